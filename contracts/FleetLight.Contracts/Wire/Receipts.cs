@@ -26,7 +26,7 @@ public sealed record EventOutcome
     public required FactOutcome Outcome { get; init; }
 
     /// <summary>What is doubtful about its time, where anything is.</summary>
-    public TimeFlag? TimeFlag { get; init; }
+    public TimeDoubt? TimeDoubt { get; init; }
 
     /// <summary>Why it was refused.</summary>
     public Problem? Problem { get; init; }
@@ -36,7 +36,7 @@ public sealed record EventOutcome
 }
 
 /// <summary>What is doubtful about a fact's time.</summary>
-public enum TimeFlag
+public enum TimeDoubt
 {
     /// <summary>The device's clock was off; the time was corrected by the error it showed when it sent.</summary>
     ClockCorrected,
@@ -87,6 +87,6 @@ public sealed record BatchReceipt
     /// <summary>How many were refused.</summary>
     public required int Refused { get; init; }
 
-    /// <summary>What is doubtful about the device's clock, in seconds ahead of the server's; none where none was shown.</summary>
+    /// <summary>How far the device's clock was ahead of the server's, s; none where none was shown.</summary>
     public double? ClockErrorSeconds { get; init; }
 }

@@ -24,7 +24,7 @@ public sealed record FactOrigin
     public required DateTimeOffset RecordedAt { get; init; }
 
     /// <summary>What is doubtful about its time.</summary>
-    public TimeFlag? TimeFlag { get; init; }
+    public TimeDoubt? TimeDoubt { get; init; }
 
     /// <summary>How far the device's clock was ahead when it sent, s.</summary>
     public double? ClockErrorSeconds { get; init; }

@@ -1,0 +1,26 @@
+using System.Collections.Immutable;
+using FleetLight.Contracts;
+using FleetLight.Contracts.Wire;
+
+namespace FleetLight.Record.Files;
+
+/// <summary>
+/// The file of a thing: every fact about it but its readings, in the order in which they happened, each once. The list
+/// stays short for ever, so a state is folded again from it whenever a fact is added, and a withdrawn fact uncovers
+/// what it had covered.
+/// </summary>
+/// <param name="Kind">Kind of the thing.</param>
+/// <param name="Id">The thing.</param>
+/// <param name="Facts">Its facts by <see cref="FactOrder"/>.</param>
+public sealed record ThingFile(ThingKind Kind, string Id, ImmutableArray<RecordedFact> Facts)
+{
+    /// <summary>A file without a fact.</summary>
+    public static ThingFile Empty(ThingKind kind, string id) => new(kind, id, []);
+
+    /// <summary>The file with the fact in its place; the same file where it holds the fact already.</summary>
+    public ThingFile With(RecordedFact fact)
+    {
+        var at = Facts.BinarySearch(fact, FactOrder.Instance);
+        return at >= 0 ? this : this with { Facts = Facts.Insert(~at, fact) };
+    }
+}
