@@ -1,4 +1,3 @@
-using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Access;

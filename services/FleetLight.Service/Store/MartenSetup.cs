@@ -1,4 +1,3 @@
-using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -12,8 +11,7 @@ using JasperFx.Events.Daemon;
 using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
 using Marten;
-using Marten.Services;
-using Weasel.Core;
+using Npgsql;
 
 namespace FleetLight.Service.Store;
 
@@ -23,7 +21,7 @@ public static class MartenSetup
     /// <summary>Adds the store, its asynchronous projection and the daemon that runs it.</summary>
     public static IServiceCollection AddStore(this IServiceCollection services, string connectionString)
     {
-        services.AddNpgsqlDataSource(connectionString, source => source.ConnectionStringBuilder.Enlist = false);
+        services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
             {
@@ -59,6 +57,7 @@ public static class MartenSetup
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);
 
+        // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();
         options.Schema.For<KeyRecord>().SingleTenanted().Index(key => key.Organisation);
         options.Schema.For<FileDocument>();
@@ -67,7 +66,7 @@ public static class MartenSetup
         options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<CircuitDocument>().Duplicate(doc => doc.SiteId!).Duplicate(doc => doc.Phase).Duplicate(doc => doc.Verdict);
-        options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing);
+        options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);
         options.Schema.For<Webhook>();
         options.Schema.For<Delivery>().Duplicate(doc => doc.State).Duplicate(doc => doc.DueAt);

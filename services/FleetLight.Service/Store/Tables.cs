@@ -1,5 +1,3 @@
-using Weasel.Core;
-using Weasel.Postgresql;
 using Weasel.Postgresql.Tables;
 
 namespace FleetLight.Service.Store;
@@ -23,8 +21,8 @@ public static class Tables
     public static Table Links() => Make("fl_link", table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
-        table.AddColumn("from_thing", "text collate \"C\"").AsPrimaryKey();
-        table.AddColumn("to_thing", "text collate \"C\"").AsPrimaryKey();
+        table.AddColumn<string>("from_thing").AsPrimaryKey();
+        table.AddColumn<string>("to_thing").AsPrimaryKey();
         table.Indexes.Add(new IndexDefinition("fl_link_to") { Columns = ["tenant_id", "to_thing"] });
     });
 
@@ -33,17 +31,17 @@ public static class Tables
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<Guid>("event_id").AsPrimaryKey();
-        table.AddColumn("circuit_id", "text collate \"C\"").NotNull();
+        table.AddColumn<string>("circuit_id").NotNull();
         table.AddColumn("happened_at", "timestamp with time zone").NotNull();
         table.AddColumn("recorded_at", "timestamp with time zone").NotNull();
-        table.AddColumn("source", "text collate \"C\"").NotNull();
+        table.AddColumn<string>("source").NotNull();
         table.AddColumn<int>("running_number").NotNull();
-        table.AddColumn("fact_id", "text collate \"C\"").NotNull();
+        table.AddColumn<string>("fact_id").NotNull();
         table.AddColumn<bool>("counts").NotNull();
         table.AddColumn("entry", "jsonb").NotNull();
         table.Indexes.Add(new IndexDefinition("fl_reading_order")
         {
-            Columns = ["tenant_id", "circuit_id", "happened_at", "source", "running_number", "fact_id"],
+            Columns = ["tenant_id", "circuit_id", "happened_at"],
         });
     });
 
@@ -59,7 +57,7 @@ public static class Tables
     /// <summary>The change feed. A position is the sequence of the newest event behind the change.</summary>
     public static Table Changes() => Make("fl_change", table =>
     {
-        table.AddColumn("tenant_id", "text collate \"C\"").AsPrimaryKey();
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<long>("position").AsPrimaryKey();
         table.AddColumn<int>("ordinal").AsPrimaryKey();
         table.AddColumn<string>("kind").NotNull();
@@ -81,7 +79,7 @@ public static class Tables
 
     private static Table Make(string name, Action<Table> describe)
     {
-        var table = new Table(new PostgresqlObjectName(Schema, name));
+        var table = new Table($"{Schema}.{name}");
         describe(table);
         return table;
     }

@@ -46,9 +46,6 @@ public sealed record FeedChange(string Organisation, FeedCursor Cursor, string K
 /// <summary>Reads the change feed.</summary>
 public sealed class ChangeFeed(NpgsqlDataSource database)
 {
-    // Greater than the name of any organisation, so that nothing of the position itself is left.
-    private const string LastText = "\uFFFF";
-
     private const string Columns = $"select tenant_id, position, ordinal, kind, thing_id, site_id from {Tables.Schema}.fl_change";
 
     /// <summary>An organisation's changes after a cursor, oldest first.</summary>
@@ -57,9 +54,13 @@ public sealed class ChangeFeed(NpgsqlDataSource database)
         cancel, organisation, after.Position, after.Ordinal, most);
 
     /// <summary>Every organisation's changes after one of them, oldest first.</summary>
-    public Task<List<FeedChange>> AfterAsync(FeedChange? last, long position, CancellationToken cancel) => ReadAsync(
+    public Task<List<FeedChange>> AfterAsync(FeedChange last, CancellationToken cancel) => ReadAsync(
         $"{Columns} where (position, tenant_id, ordinal) > ($1, $2, $3) order by position, tenant_id, ordinal limit 5000",
-        cancel, last?.Cursor.Position ?? position, last?.Organisation ?? LastText, last?.Cursor.Ordinal ?? int.MaxValue);
+        cancel, last.Cursor.Position, last.Organisation, last.Cursor.Ordinal);
+
+    /// <summary>Every organisation's changes after a position, oldest first.</summary>
+    public Task<List<FeedChange>> AfterAsync(long position, CancellationToken cancel) => ReadAsync(
+        $"{Columns} where position > $1 order by position, tenant_id, ordinal limit 5000", cancel, position);
 
     /// <summary>The newest position of all.</summary>
     public async Task<long> NewestAsync(CancellationToken cancel)

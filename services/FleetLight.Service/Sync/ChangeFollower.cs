@@ -1,5 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Works;
 using Npgsql;
 
 namespace FleetLight.Service.Sync;
@@ -49,10 +50,10 @@ public sealed class ChangeFollower(NpgsqlDataSource database, ChangeFeed feed, S
         cache.Resume();
         while (true)
         {
-            var changes = await feed.AfterAsync(last, start, cancel);
+            var changes = last is null ? await feed.AfterAsync(start, cancel) : await feed.AfterAsync(last, cancel);
             foreach (var change in changes)
             {
-                if (change.Kind == nameof(ThingKind.Circuit).ToLowerInvariant()) cache.Forget(change.Organisation, change.Id);
+                if (change.Kind == ThingKeys.NameOf(ThingKind.Circuit)) cache.Forget(change.Organisation, change.Id);
                 last = change;
             }
 

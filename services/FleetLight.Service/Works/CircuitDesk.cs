@@ -1,5 +1,4 @@
 using FleetLight.Contracts;
-using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Circuits;
 using Marten;
@@ -27,7 +26,8 @@ public sealed class CircuitDesk(
             var document = CircuitLines.Document(view, basis, window);
             if (old is not null && bases.ContainsKey(id) && Same.As(old, document)) continue;
             operations.Store(document);
-            emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings);
+            emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
+                [.. files.FactsOf(ThingKeys.Of(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
         }
     }
 

@@ -1,7 +1,5 @@
-using System.Text.Json;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
-using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Store;
@@ -19,7 +17,7 @@ namespace FleetLight.Service.Works;
 public sealed class Emission(IDocumentOperations operations, string organisation, long pageEnd, NpgsqlDataSource database)
 {
     private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
-    private readonly List<(string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After)> findings = [];
+    private readonly List<(string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
     private long emittedThrough;
 
     /// <summary>Looks up through which event the organisation was told.</summary>
@@ -30,11 +28,12 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         emittedThrough = await command.ExecuteScalarAsync(cancel) as long? ?? 0;
     }
 
-    /// <summary>A thing's state changed.</summary>
-    public void Changed(ThingKind kind, string id, string? siteId, IReadOnlyList<Finding> before, IReadOnlyList<Finding> after)
+    /// <summary>A thing's state changed, by these facts of the page where they are its own.</summary>
+    public void Changed(
+        ThingKind kind, string id, string? siteId, IReadOnlyList<Finding> before, IReadOnlyList<Finding> after, IReadOnlyList<string> knownBy)
     {
         changes.Add((ThingKeys.NameOf(kind), id, siteId));
-        if (before.Count > 0 || after.Count > 0) findings.Add((siteId, before, after));
+        if (before.Count > 0 || after.Count > 0) findings.Add((siteId, before, after, knownBy));
     }
 
     /// <summary>Folds the page's alert events, decides which alerts follow from its changes, and writes it all.</summary>
@@ -53,14 +52,14 @@ public sealed class Emission(IDocumentOperations operations, string organisation
 
     private async Task<Dictionary<string, AlertView>> FoldAlertsAsync(IReadOnlyList<IEvent> events, CancellationToken cancel)
     {
-        var mine = events.Where(each => each.Data is AlertEvent).ToArray();
+        var mine = events.Where(each => each.Data is IAlertEvent).ToArray();
         if (mine.Length == 0) return [];
         var ids = mine.Select(each => AlertEvents.AlertOf(each.StreamKey!)).Distinct(StringComparer.Ordinal).ToArray();
         var alerts = (await operations.LoadManyAsync<AlertDocument>(cancel, ids)).ToDictionary(doc => doc.Id, doc => doc.View, StringComparer.Ordinal);
         foreach (var each in mine)
         {
             var id = AlertEvents.AlertOf(each.StreamKey!);
-            if (AlertFold.Apply(id, alerts.GetValueOrDefault(id), (AlertEvent)each.Data) is { } view) alerts[id] = view;
+            if (AlertFold.Apply(alerts.GetValueOrDefault(id), (IAlertEvent)each.Data) is { } view) alerts[id] = view;
         }
 
         foreach (var view in alerts.Values) operations.Store(AlertEvents.Document(view));
@@ -71,19 +70,18 @@ public sealed class Emission(IDocumentOperations operations, string organisation
     // standing of each alert decides. Elsewhere the findings alone do, for they are never behind.
     private async Task DecideAsync(Dictionary<string, AlertView>? standing, DateTimeOffset knownAt, CancellationToken cancel)
     {
-        foreach (var (siteId, before, after) in findings)
+        foreach (var (siteId, before, after, knownBy) in findings)
         {
-            foreach (var decided in AlertDecider.Decide(siteId ?? "", before, after, knownAt))
+            foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", before, after, knownAt, knownBy))
             {
-                var id = AlertIds.Of(organisation, decided.Finding);
                 if (standing is not null)
                 {
-                    var view = standing.GetValueOrDefault(id) ?? (await operations.LoadAsync<AlertDocument>(id, cancel))?.View;
+                    var view = standing.GetValueOrDefault(decided.AlertId) ?? (await operations.LoadAsync<AlertDocument>(decided.AlertId, cancel))?.View;
                     var stands = view is { Standing: not AlertStanding.Cleared };
                     if (stands == decided is AlertRaised) continue;
                 }
 
-                operations.Events.Append(AlertEvents.StreamOf(id), decided);
+                operations.Events.Append(AlertEvents.StreamOf(decided.AlertId), decided);
             }
         }
     }

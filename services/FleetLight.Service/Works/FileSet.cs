@@ -11,10 +11,13 @@ namespace FleetLight.Service.Works;
 public sealed class FileSet(IDocumentOperations operations)
 {
     private readonly Dictionary<string, ThingFile> files = new(StringComparer.Ordinal);
-    private readonly HashSet<string> changed = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, List<string>> changed = new(StringComparer.Ordinal);
 
     /// <summary>The things whose files the page changed.</summary>
-    public IReadOnlyCollection<string> Changed => changed;
+    public IReadOnlyCollection<string> Changed => changed.Keys;
+
+    /// <summary>The facts that the page added to a thing's file, as <c>source#id</c>.</summary>
+    public IReadOnlyList<string> FactsOf(string thing) => changed.GetValueOrDefault(thing) ?? [];
 
     /// <summary>Brings files to hand; a thing without one has an empty one.</summary>
     public async Task LoadAsync(IEnumerable<string> things, CancellationToken cancel)
@@ -41,13 +44,14 @@ public sealed class FileSet(IDocumentOperations operations)
         var after = before.With(fact);
         if (ReferenceEquals(before, after)) return;
         files[key] = after;
-        changed.Add(key);
+        if (!changed.TryGetValue(key, out var facts)) changed[key] = facts = [];
+        facts.Add(FactKey.Of(fact.Of));
     }
 
     /// <summary>Writes the changed files with the page's other changes.</summary>
     public void Save()
     {
-        foreach (var key in changed)
+        foreach (var key in changed.Keys)
         {
             var file = files[key];
             operations.Store(new FileDocument { Id = key, Kind = file.Kind, ThingId = file.Id, Facts = [.. file.Facts] });

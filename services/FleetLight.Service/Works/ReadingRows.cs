@@ -4,6 +4,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
 using Npgsql;
@@ -17,12 +18,18 @@ namespace FleetLight.Service.Works;
 public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 {
     private const string Table = $"{Tables.Schema}.fl_reading";
+
+    // The order of facts, turned round: texts by their characters, whatever the database's own language is.
+    private const string NewestFirst = "happened_at desc, source collate \"C\" desc, running_number desc, fact_id collate \"C\" desc";
     private readonly Dictionary<string, List<ReadingEntry>> added = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ReadingEntry?> corrected = new(StringComparer.Ordinal);
     private readonly HashSet<string> refilled = new(StringComparer.Ordinal);
 
     /// <summary>The circuits whose readings the page changed.</summary>
     public IEnumerable<string> Circuits => added.Keys.Union(refilled);
+
+    /// <summary>The page's readings of a circuit, as <c>source#id</c>.</summary>
+    public IEnumerable<string> FactsOf(string circuitId) => (added.GetValueOrDefault(circuitId) ?? []).Select(entry => entry.Fact);
 
     /// <summary>Takes in the page's readings and corrections of readings, and writes them with the page's other changes.</summary>
     public async Task ApplyAsync(
@@ -72,7 +79,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         await using var command = database.CreateCommand(
             $"""
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
-            order by happened_at desc, source desc, running_number desc, fact_id desc limit $3
+            order by {NewestFirst} limit $3
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = circuitId });
@@ -80,8 +87,37 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         return await ReadAsync(command, cancel);
     }
 
-    /// <summary>Reads entries from the first column.</summary>
-    public static async Task<List<ReadingEntry>> ReadAsync(NpgsqlCommand command, CancellationToken cancel)
+    /// <summary>A page of a circuit's readings that count, newest first, with one more than asked for.</summary>
+    public static async Task<List<ReadingEntry>> PageAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, PageRequest page, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
+            order by {NewestFirst} offset $3 limit $4
+            """);
+        foreach (var value in (object[])[organisation, circuitId, page.Offset, page.Limit + 1])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        return await ReadAsync(command, cancel);
+    }
+
+    /// <summary>The newest readings of a circuit among those taken by one time and known by another.</summary>
+    public static async Task<List<ReadingEntry>> ThenAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
+            order by {NewestFirst} limit $5
+            """);
+        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Most])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        return await ReadAsync(command, cancel);
+    }
+
+    private static DateTimeOffset Utc(DateTimeOffset? time) => (time ?? new DateTimeOffset(9000, 1, 1, 0, 0, 0, TimeSpan.Zero)).ToUniversalTime();
+
+    private static async Task<List<ReadingEntry>> ReadAsync(NpgsqlCommand command, CancellationToken cancel)
     {
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var entries = new List<ReadingEntry>();

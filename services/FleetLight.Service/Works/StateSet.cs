@@ -79,7 +79,7 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
             var old = before.GetValueOrDefault(id);
             if (old is not null && Same.As(old.View, view)) continue;
             operations.Store(wrap(view));
-            emission.Changed(kind, id, view.SiteId ?? old?.SiteId, old?.View.Findings ?? [], view.Findings);
+            emission.Changed(kind, id, view.SiteId ?? old?.SiteId, old?.View.Findings ?? [], view.Findings, files.FactsOf(ThingKeys.Of(kind, id)));
         }
     }
 

@@ -1,8 +1,6 @@
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
-using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 using FleetLight.Service.Store;
 using JasperFx.Events;

@@ -1,3 +1,4 @@
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using JasperFx.Events.Projections;
