@@ -17,6 +17,16 @@ internal sealed class TreeNetwork
         Watts = new double[count];
     }
 
+    private TreeNetwork(TreeNetwork original)
+    {
+        Names = original.Names;
+        Parent = original.Parent;
+        Run = original.Run;
+        Fitting = original.Fitting;
+        Ohms = [.. original.Ohms];
+        Watts = [.. original.Watts];
+    }
+
     /// <summary>Name of each node.</summary>
     public string[] Names { get; }
 
@@ -37,6 +47,25 @@ internal sealed class TreeNetwork
 
     /// <summary>Number of nodes with the driver.</summary>
     public int Count => Names.Length;
+
+    /// <summary>A copy whose resistances and powers can be changed; the layout is shared.</summary>
+    public TreeNetwork Copy() => new(this);
+
+    /// <summary>Position of a node by name; −1 where there is none.</summary>
+    public int PositionOf(string? name) => name is null ? -1 : Array.IndexOf(Names, name);
+
+    /// <summary>Current in the run that feeds each node, A, at given node voltages.</summary>
+    public double[] RunAmps(double[] volts)
+    {
+        var result = new double[Count];
+        for (var n = Count - 1; n > 0; n--)
+        {
+            result[n] += Watts[n] / volts[n];
+            result[Parent[n]] += result[n];
+        }
+
+        return result;
+    }
 
     /// <summary>Lays the model out as a tree, or says why it is none.</summary>
     public static TreeNetwork? TryBuild(CircuitModel model, out CannotExpect? refusal)

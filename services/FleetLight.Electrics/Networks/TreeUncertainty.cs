@@ -34,7 +34,7 @@ internal sealed class TreeUncertainty
         this.cables = cables;
         driverVolts = solution.Volts[0];
         var count = network.Count;
-        amps = RunAmps();
+        amps = network.RunAmps(solution.Volts);
         var injected = new double[count];
         var inserted = new double[count];
         byDriverVolt = new double[count];
@@ -108,18 +108,6 @@ internal sealed class TreeUncertainty
     private double LoadPart(int node) =>
         network.Watts[node] / solution.Volts[node]
         * model.Fittings[network.Fitting[node]].TolerancePercent / 100 / Root3;
-
-    private double[] RunAmps()
-    {
-        var result = new double[network.Count];
-        for (var n = network.Count - 1; n > 0; n--)
-        {
-            result[n] += network.Watts[n] / solution.Volts[n];
-            result[network.Parent[n]] += result[n];
-        }
-
-        return result;
-    }
 
     private void SolveTemperature(int group, double[] injected, double[] inserted)
     {

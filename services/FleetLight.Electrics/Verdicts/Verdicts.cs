@@ -1,3 +1,5 @@
+using FleetLight.Contracts;
+
 namespace FleetLight.Electrics;
 
 /// <summary>Judges readings against what a circuit should read. Advice, never a certificate.</summary>
@@ -27,6 +29,7 @@ public static class Verdicts
 
     private static Verdict Judge(ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter)
     {
+        if (reading.Quantity == MeasuredQuantity.MegohmsInsulation) return JudgeInsulation(expected, reading, meter);
         var estimate = EstimateFor(expected, reading.Place, reading.Quantity);
         return estimate is null
             ? Cannot(VerdictReason.NotExpectedHere, "Nothing is worked out for this quantity at this place.", reading)
@@ -40,6 +43,9 @@ public static class Verdicts
     public static Estimate? EstimateFor(ExpectedReadings expected, string? place, MeasuredQuantity quantity)
     {
         ArgumentNullException.ThrowIfNull(expected);
+        // The current of a series loop is the same wherever it is measured.
+        if (place is not null && quantity == MeasuredQuantity.Milliamps && expected.Drive == DriveKind.ConstantCurrent)
+            return expected.DriverMilliamps;
         if (place == CircuitModel.DriverNode)
         {
             return quantity switch
@@ -52,6 +58,20 @@ public static class Verdicts
         }
 
         return quantity == MeasuredQuantity.VoltsDc ? VoltsAt(expected, place) : null;
+    }
+
+    // A minimum and no interval: nothing is too well insulated. Circuits of this library are extra-low voltage by design;
+    // one that is not gets the row of its voltage.
+    private static Verdict JudgeInsulation(ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter)
+    {
+        var judged = InsulationResistance.Judge(
+            expected.DriverVoltsDc.Best, isSelvOrPelv: true, reading.Value, meter);
+        return judged.Limit is not { } least
+            ? Cannot(VerdictReason.BadReading, judged.Text, reading)
+            : new Verdict(judged.Kind, VerdictReason.ComparedWithMinimum, judged.Text)
+            {
+                Low = least, Measured = reading.Value,
+            };
     }
 
     private static Estimate? VoltsAt(ExpectedReadings expected, string? place)
