@@ -63,9 +63,6 @@ public static class ProblemTypes
     /// <summary>The id is known with other content.</summary>
     public const string IdReused = Prefix + "id-reused";
 
-    /// <summary>The running number is known with another id.</summary>
-    public const string RunningNumberReused = Prefix + "running-number-reused";
-
     /// <summary>No key, or one that is not known.</summary>
     public const string KeyMissing = Prefix + "key-missing";
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Record.Files;
@@ -23,4 +24,20 @@ public sealed record ThingFile(ThingKind Kind, string Id, ImmutableArray<Recorde
         var at = Facts.BinarySearch(fact, FactOrder.Instance);
         return at >= 0 ? this : this with { Facts = Facts.Insert(~at, fact) };
     }
+
+    /// <summary>The file as it stood: what had happened by a time, as far as it was known by a time.</summary>
+    /// <param name="happenedBy">Facts that happened later are left out; none for all.</param>
+    /// <param name="knownBy">Facts that were recorded later are left out; none for all.</param>
+    /// <remarks>
+    /// A correction and a joining of ids happen in the office; what they say holds for the past as well. So they are
+    /// left out by when they were known only.
+    /// </remarks>
+    public ThingFile AsOf(DateTimeOffset? happenedBy, DateTimeOffset? knownBy) =>
+        happenedBy is null && knownBy is null
+            ? this
+            : this with { Facts = Facts.RemoveAll(fact => !Stands(fact, happenedBy, knownBy)) };
+
+    private static bool Stands(RecordedFact fact, DateTimeOffset? happenedBy, DateTimeOffset? knownBy) =>
+        (knownBy is null || fact.Of.RecordedAt <= knownBy)
+        && (happenedBy is null || fact.Of.HappenedAt <= happenedBy || fact.Data is FactCorrected or ThingsJoined);
 }

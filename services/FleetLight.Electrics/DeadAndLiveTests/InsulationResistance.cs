@@ -1,0 +1,65 @@
+namespace FleetLight.Electrics;
+
+/// <summary>The least insulation resistance of a circuit and the voltage to measure it with.</summary>
+/// <param name="TestVoltsDc">Test voltage, V DC.</param>
+/// <param name="LeastMegohms">Least insulation resistance, MΩ.</param>
+public sealed record InsulationRequirement(double TestVoltsDc, double LeastMegohms);
+
+/// <summary>Insulation resistance against IEC 60364-6 table 6.1.</summary>
+public static class InsulationResistance
+{
+    /// <summary>Where the values are published. Older editions and national rules have lower ones.</summary>
+    public const string Source = "IEC 60364-6 table 6.1";
+
+    /// <summary>
+    /// Below this a result that reaches the minimum is still worth looking into, MΩ (IET Guidance Note 3); for circuits
+    /// above extra-low voltage.
+    /// </summary>
+    public const double LookIntoBelowMegohms = 2;
+
+    /// <summary>The requirement for a circuit, or null where the voltage is not a number above 0 to 1,500 V.</summary>
+    /// <param name="nominalVolts">Nominal voltage, V.</param>
+    /// <param name="isSelvOrPelv">Whether the circuit is SELV or PELV.</param>
+    public static InsulationRequirement? For(double nominalVolts, bool isSelvOrPelv) => nominalVolts switch
+    {
+        not (> 0 and <= 1500) => null,
+        <= ExtraLowVoltage.MostVoltsDc when isSelvOrPelv => new(250, 0.5),
+        <= 500 => new(500, 1.0),
+        _ => new(1000, 1.0),
+    };
+
+    /// <summary>Compares a result with the requirement.</summary>
+    /// <param name="nominalVolts">Nominal voltage of the circuit, V; above 0 to 1,500.</param>
+    /// <param name="isSelvOrPelv">Whether the circuit is SELV or PELV.</param>
+    /// <param name="megohms">The result, MΩ; 0 or more, infinity for a reading beyond the range.</param>
+    /// <param name="meter">The meter's accuracy; the stated default if null.</param>
+    public static TestJudgement Judge(
+        double nominalVolts, bool isSelvOrPelv, double megohms, MeterAccuracy? meter = null)
+    {
+        if (For(nominalVolts, isSelvOrPelv) is not { } requirement)
+            return TestJudgement.Unusable("The circuit's nominal voltage is not known.", Source);
+        var accuracy = meter ?? MeterAccuracy.DefaultFor(MeasuredQuantity.MegohmsInsulation);
+        if (!(megohms >= 0) || !accuracy.IsValid)
+            return TestJudgement.Unusable("The result is not a resistance, or the meter's accuracy is out of range.", Source);
+        var least = requirement.LeastMegohms;
+        var off = double.IsFinite(megohms) ? accuracy.LimitAt(megohms) : 0;
+        var kind = megohms - off >= least ? VerdictKind.Within
+            : megohms >= least ? VerdictKind.Doubtful
+            : VerdictKind.Outside;
+        return new TestJudgement(kind, Text(kind, megohms, requirement), Source) { Limit = least };
+    }
+
+    private static string Text(VerdictKind kind, double megohms, InsulationRequirement requirement)
+    {
+        var against = $"at {Plain.Figure(requirement.TestVoltsDc)} V DC the least is "
+            + $"{Plain.Figure(requirement.LeastMegohms)} MΩ";
+        return kind switch
+        {
+            VerdictKind.Within when megohms < LookIntoBelowMegohms && requirement.LeastMegohms >= 1 =>
+                $"Reaches the minimum ({against}); below {Plain.Figure(LookIntoBelowMegohms)} MΩ it is worth looking into.",
+            VerdictKind.Within => $"Reaches the minimum: {against}.",
+            VerdictKind.Doubtful => $"Reaches the minimum only if the meter is right: {against}. Measure again.",
+            _ => $"Below the minimum: {against}.",
+        };
+    }
+}

@@ -1,0 +1,59 @@
+namespace FleetLight.Electrics;
+
+/// <summary>What was measured, where, and with what meter.</summary>
+/// <param name="Place">Where: "driver", a fitting id or a box id.</param>
+/// <param name="Quantity">What, and so in which unit.</param>
+/// <param name="Value">The number on the meter, in the unit of the quantity.</param>
+public sealed record MeasuredReading(string Place, MeasuredQuantity Quantity, double Value)
+{
+    /// <summary>The meter's accuracy; null for the stated default of the quantity.</summary>
+    public MeterAccuracy? Meter { get; init; }
+}
+
+/// <summary>A quantity that installers measure, with its unit.</summary>
+public enum MeasuredQuantity
+{
+    /// <summary>Direct voltage, V: across the driver's output, across a fitting, between the cores in a box.</summary>
+    VoltsDc,
+
+    /// <summary>Direct current at the driver's output, mA.</summary>
+    Milliamps,
+
+    /// <summary>Resistance of the cable loop, driver off and fittings bridged, Ω.</summary>
+    LoopOhms,
+
+    /// <summary>Insulation resistance, MΩ.</summary>
+    MegohmsInsulation,
+}
+
+/// <summary>The accuracy of a meter: ± (percent of reading + digits × resolution).</summary>
+/// <param name="PercentOfReading">± % of the reading; 0 to 100.</param>
+/// <param name="Digits">± counts of the last digit; 0 to 1,000.</param>
+/// <param name="Resolution">One count on the range used, in the unit of the quantity; 0 to 1,000.</param>
+public readonly record struct MeterAccuracy(double PercentOfReading, double Digits, double Resolution)
+{
+    private const double Root3 = 1.7320508075688772;
+
+    /// <summary>
+    /// A handheld 6000-count meter where none is recorded: volts ±(1 % + 3 × 0.01 V), milliamps ±(1.5 % + 3 × 1 mA),
+    /// loop ohms ±(1 % + 5 × 0.1 Ω) (which covers leads that were not nulled), insulation ±(5 % + 5 × 0.01 MΩ).
+    /// Common practice, no source.
+    /// </summary>
+    public static MeterAccuracy DefaultFor(MeasuredQuantity quantity) => quantity switch
+    {
+        MeasuredQuantity.Milliamps => new(1.5, 3, 1),
+        MeasuredQuantity.LoopOhms => new(1, 5, 0.1),
+        MeasuredQuantity.MegohmsInsulation => new(5, 5, 0.01),
+        _ => new(1, 3, 0.01),
+    };
+
+    /// <summary>The limit of the meter's error at a reading, in the unit of the reading.</summary>
+    public double LimitAt(double reading) => (Math.Abs(reading) * PercentOfReading / 100) + (Digits * Resolution);
+
+    /// <summary>The same as a standard uncertainty: a limit is rectangular, divided by √3 (GUM 4.3.7).</summary>
+    public double StandardUncertaintyAt(double reading) => LimitAt(reading) / Root3;
+
+    /// <summary>Whether all three figures are in range.</summary>
+    public bool IsValid =>
+        PercentOfReading is >= 0 and <= 100 && Digits is >= 0 and <= 1000 && Resolution is >= 0 and <= 1000;
+}

@@ -1,0 +1,163 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
+using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
+using FleetLight.Record.Rules;
+using FleetLight.Record.Works;
+
+namespace FleetLight.Record.Circuits;
+
+/// <summary>Folds the facts of a circuit and the states around it into its basis.</summary>
+public static class CircuitBasisFold
+{
+    /// <summary>The basis of a circuit.</summary>
+    /// <param name="file">Its file.</param>
+    /// <param name="neighbours">The states of what it leans on.</param>
+    public static CircuitBasis Fold(ThingFile file, CircuitNeighbours neighbours)
+    {
+        var history = ThingHistory.Of(file, []);
+        var cables = new ById<CableView>(neighbours.Cables);
+        var boxes = new ById<BoxView>(neighbours.Boxes);
+        var state = CircuitReader.Read(history);
+        CircuitReader.AddDoubts(state, history);
+        var design = state.Design?.Data;
+        var ownCables = OwnCables(file.Id, design, cables);
+        var phases = new Phases(state, history.First()?.At, cables, ownCables);
+        var model = design is null || state.Driver is null
+            ? null
+            : AsBuilt.Model(design, state.Driver, state.Fixed, cables, boxes);
+        var outcome = model is null ? null : Electrics.Expected.Of(model);
+        state = state with
+        {
+            Expected = outcome is ExpectedReadings reads ? ExpectedList.WithoutBudgets(reads) : null,
+            Refusal = outcome as CannotExpect,
+            Gaps = phases.Gaps,
+        };
+        var boxIds = BoxIds(file.Id, design, boxes);
+        var ducts = Ducts(ownCables, new ById<DuctView>(neighbours.Ducts));
+        AddUnlaidDucts(ownCables, ducts, history.Waiting);
+        return new CircuitBasis
+        {
+            Id = file.Id,
+            SiteId = history.SiteId,
+            Name = design?.Name,
+            Drive = design?.Drive,
+            Phase = phases.Phase,
+            PhaseReachedAt = phases.Reached,
+            Missing = phases.Missing,
+            TestedAt = phases.TestedAt,
+            Model = model,
+            Reads = state.Expected,
+            Refusal = state.Refusal,
+            Headroom = HeadroomOf(state),
+            Fittings = Fittings(state),
+            Tests = [.. state.Tests.Select(test => test.View)],
+            CableIds = [.. ownCables.Select(cable => cable.Id)],
+            BoxIds = boxIds,
+            BoxAliases = Aliases(boxes, boxIds),
+            SpareCores = ownCables.Sum(cable => cable.SpareCores),
+            OpenFaults = [.. state.OpenFaults.Select(fault => fault.Data.FaultId)],
+            LastRepairAt = state.LastRepair?.At,
+            LastRepair = state.LastRepair?.Key,
+            DesignChangedAt = state.DesignChangedAt,
+            DriverEvidence = state.DriverEvidence,
+            WaitingFor = history.Waiting,
+            Contradictions = history.Contradictions,
+            Findings = RuleBook.FindOn(state),
+            OpenPoints = OpenPoints(file.Id, ownCables, ducts, boxIds.Select(boxes.Find).OfType<BoxView>()),
+            Facts = history.Lines(),
+        };
+    }
+
+    private static List<CableView> OwnCables(string circuit, CircuitDesigned? design, ById<CableView> cables)
+    {
+        var named = (design?.Runs ?? []).Select(run => run.CableId).OfType<string>()
+            .Select(cables.Resolve).ToHashSet(StringComparer.Ordinal);
+        return
+        [
+            .. cables.Kept.Where(cable =>
+                named.Contains(cable.Id) || cable.Cores.Any(core => core.CircuitId == circuit)),
+        ];
+    }
+
+    private static List<string> BoxIds(string circuit, CircuitDesigned? design, ById<BoxView> boxes)
+    {
+        var jointed = boxes.Kept
+            .Where(box => box.Joints.Any(joint => joint.CircuitId == circuit))
+            .Select(box => box.Id);
+        var designed = design is null ? [] : Routing.BoxesOf(design).Select(boxes.Resolve);
+        return [.. jointed.Concat(designed).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+    }
+
+    private static SortedDictionary<string, string>? Aliases(ById<BoxView> boxes, List<string> boxIds)
+    {
+        SortedDictionary<string, string>? aliases = null;
+        foreach (var (id, kept) in boxes.Aliases)
+            if (boxIds.Contains(kept)) (aliases ??= new(StringComparer.Ordinal))[id] = kept;
+        return aliases;
+    }
+
+    private static List<DuctView> Ducts(List<CableView> cables, ById<DuctView> ducts) =>
+    [
+        .. cables.SelectMany(cable => cable.DuctIds).Select(ducts.Resolve)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)
+            .Select(ducts.Find).OfType<DuctView>(),
+    ];
+
+    private static void AddUnlaidDucts(List<CableView> cables, List<DuctView> ducts, List<string> waiting)
+    {
+        foreach (var duct in ducts)
+            if (duct.Service is null) waiting.Add($"It waits for the fact that duct {duct.Id} was laid.");
+        foreach (var cable in cables)
+            if (cable.PulledAt is null) waiting.Add($"It waits for the fact that cable {cable.Id} was pulled.");
+    }
+
+    private static List<FittingView> Fittings(CircuitState state)
+    {
+        List<FittingView> fittings = [];
+        foreach (var fitting in state.Design?.Data.Fittings ?? [])
+        {
+            var watts = AsBuilt.Watts(fitting, state.Fixed);
+            var isFixed = state.Fixed.TryGetValue(fitting.FittingId, out var known);
+            fittings.Add(new FittingView
+            {
+                FittingId = fitting.FittingId,
+                RatedWatts = watts,
+                DesignedWatts = watts == fitting.RatedWatts ? null : fitting.RatedWatts,
+                Fixed = isFixed,
+                Position = known?.Data.Position,
+            });
+        }
+
+        return fittings;
+    }
+
+    private static HeadroomView? HeadroomOf(CircuitState state)
+    {
+        if (state is not { Expected: { } reads, Driver: { } driver }) return null;
+        var isCurrent = reads.Drive == DriveKind.ConstantCurrent;
+        return new HeadroomView
+        {
+            VoltsLoadPercent = isCurrent ? Rounded(reads.Loading.PercentOfMostVolts) : null,
+            WattsLoadPercent = Rounded(reads.Loading.PercentOfMostWatts),
+            VoltsLeft = isCurrent ? Rounded(driver.MostVolts - reads.DriverVoltsDc.Best) : null,
+            WattsLeft = Rounded(driver.MostWatts - reads.DriverWatts.Best),
+            NearLimit = reads.Notes.Any(note => note.Code == NoteCode.DriverNearLimit),
+        };
+    }
+
+    private static double? Rounded(double? value) => value is { } known ? Math.Round(known, 2) : null;
+
+    private static IReadOnlyList<string> OpenPoints(
+        string circuit, List<CableView> cables, List<DuctView> ducts, IEnumerable<BoxView> boxes) =>
+    [
+        .. cables.SelectMany(cable => cable.Findings)
+            .Concat(ducts.SelectMany(duct => duct.Findings))
+            .Concat(boxes.SelectMany(box => box.Findings))
+            .Where(finding => finding.CircuitIds.Count == 0 || finding.CircuitIds.Contains(circuit))
+            .Select(finding => finding.Rule)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal),
+    ];
+}

@@ -1,0 +1,137 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Views;
+using FleetLight.Record.Files;
+using FleetLight.Record.Rules;
+
+namespace FleetLight.Record.Circuits;
+
+/// <summary>Judges a circuit: puts the readings of its window to its basis.</summary>
+public static class CircuitJudge
+{
+    /// <summary>The state of a circuit.</summary>
+    /// <param name="basis">What follows from all facts but the readings.</param>
+    /// <param name="window">The newest readings.</param>
+    public static CircuitView Judge(CircuitBasis basis, ReadingWindow window)
+    {
+        var judged = new JudgedReading[window.Entries.Length];
+        for (var i = 0; i < judged.Length; i++)
+            judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i]);
+        var visit = VisitOf(basis, judged);
+        var worst = visit.Worst;
+        var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
+        var proven = ProvenAt(basis, visit, verdict);
+        return new CircuitView
+        {
+            Id = basis.Id,
+            SiteId = basis.SiteId ?? (judged.Length > 0 ? judged[0].Entry.SiteId : null),
+            Name = basis.Name,
+            Drive = basis.Drive,
+            Phase = proven is not null && basis.Phase < CircuitPhase.Proven ? CircuitPhase.Proven : basis.Phase,
+            PhaseReachedAt = proven is { } at ? With(basis.PhaseReachedAt, at) : basis.PhaseReachedAt,
+            MissingForNextPhase = Missing(basis, verdict, proven is not null),
+            Verdict = verdict,
+            VerdictWhy = worst is null ? WhyUnread(basis, judged.Length) : $"{worst.Where}: {worst.View.Why}",
+            Expected = basis.Expected,
+            ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? "The design of the circuit is not known yet." : null,
+            LastReadings = Array.ConvertAll(judged, reading => reading.View),
+            Explanations = Explanations.Of(visit),
+            Headroom = basis.Headroom,
+            Tests = basis.Tests,
+            Fittings = basis.Fittings,
+            CableIds = basis.CableIds,
+            BoxIds = basis.BoxIds,
+            SpareCores = basis.SpareCores,
+            OpenFaults = basis.OpenFaults,
+            WaitingFor = basis.WaitingFor,
+            Contradictions = Contradictions(basis, judged),
+            Findings = Findings(basis, visit),
+            Facts = basis.Facts,
+        };
+    }
+
+    // The visit is made of the readings that count, up to some hours before the newest; of each place and quantity the
+    // newest speaks, since a crew reads again until it is right.
+    private static Visit VisitOf(CircuitBasis basis, JudgedReading[] newestFirst)
+    {
+        var newest = new List<JudgedReading>(4);
+        var readSinceRepair = basis.LastRepairAt is null;
+        DateTimeOffset? from = null;
+        foreach (var reading in newestFirst)
+        {
+            readSinceRepair |= reading.Entry.HappenedAt >= basis.LastRepairAt;
+            if (!reading.Counts) continue;
+            from ??= reading.Entry.HappenedAt.AddHours(-Visit.Hours);
+            if (reading.Entry.HappenedAt < from || newest.Exists(other => IsAtSame(other, reading))) continue;
+            newest.Add(reading);
+        }
+
+        return new(basis, new(ThingKind.Circuit, basis.Id), newest, readSinceRepair);
+    }
+
+    private static bool IsAtSame(JudgedReading one, JudgedReading other) =>
+        one.Entry.Place == other.Entry.Place && one.Entry.Quantity == other.Entry.Quantity && one.Node == other.Node;
+
+    private static DateTimeOffset? ProvenAt(CircuitBasis basis, Visit visit, CircuitVerdict verdict)
+    {
+        if (verdict != CircuitVerdict.Within || basis.Missing.Count > 0 || basis.TestedAt is not { } tested) return null;
+        if (basis.Phase != CircuitPhase.Energised && basis.Phase != CircuitPhase.HandedOver) return null;
+        var read = visit.Newest[0].Entry.HappenedAt;
+        return read >= tested ? read : tested;
+    }
+
+    private static SortedDictionary<CircuitPhase, DateTimeOffset> With(
+        IReadOnlyDictionary<CircuitPhase, DateTimeOffset> reached, DateTimeOffset provenAt)
+    {
+        var all = new SortedDictionary<CircuitPhase, DateTimeOffset> { [CircuitPhase.Proven] = provenAt };
+        foreach (var (phase, at) in reached) all[phase] = at;
+        return all;
+    }
+
+    private static IReadOnlyList<string> Missing(CircuitBasis basis, CircuitVerdict verdict, bool proven)
+    {
+        if (basis.Phase != CircuitPhase.Energised) return basis.Missing;
+        if (proven) return ["The circuit is handed over."];
+        return verdict == CircuitVerdict.Within ? basis.Missing : [.. basis.Missing, "A reading within what it should read."];
+    }
+
+    private static string WhyUnread(CircuitBasis basis, int readings) => (readings, basis.LastRepairAt, basis.DesignChangedAt) switch
+    {
+        (0, _, _) => "No reading was taken yet.",
+        (_, { } repaired, var changed) when changed is null || repaired > changed =>
+            $"No reading was taken since the repair of {Words.Of(repaired)}.",
+        (_, _, { } changed) => $"No reading was taken since the design was changed on {Words.Of(changed)}.",
+        _ => "No reading counts.",
+    };
+
+    private static IReadOnlyList<string> Contradictions(CircuitBasis basis, JudgedReading[] judged)
+    {
+        List<string>? all = null;
+        foreach (var reading in judged)
+        {
+            if (basis.SiteId is { } site && reading.Entry.SiteId != site)
+                Add($"Reading {reading.Entry.Fact} names site {reading.Entry.SiteId}; the circuit is on {site}.");
+            if (basis.Model is not null && !IsKnown(basis, reading))
+                Add($"Reading {reading.Entry.Fact} was taken at {Words.Of(reading.Entry.Place)} {reading.Entry.PlaceId}; the circuit as recorded has none of that id.");
+        }
+
+        return all ?? basis.Contradictions;
+
+        void Add(string text) => (all ??= [.. basis.Contradictions]).Add(text);
+    }
+
+    private static bool IsKnown(CircuitBasis basis, JudgedReading reading) => reading.Entry.Place switch
+    {
+        ReadingPlaceKind.Driver => true,
+        ReadingPlaceKind.Fitting => basis.Fittings.Any(fitting => fitting.FittingId == reading.Node),
+        _ => basis.BoxIds.Contains(reading.Node),
+    };
+
+    private static IReadOnlyList<Finding> Findings(CircuitBasis basis, Visit visit)
+    {
+        var found = new List<Finding>(basis.Findings.Count + 2);
+        RuleBook.FindOn(visit, found);
+        if (found.Count == 0) return basis.Findings;
+        found.AddRange(basis.Findings);
+        return FindingOrder.Sorted(found);
+    }
+}

@@ -1,0 +1,95 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
+using FleetLight.Record.Files;
+
+namespace FleetLight.Record.Circuits;
+
+/// <summary>Judges single readings against the basis of their circuit.</summary>
+internal static class ReadingJudge
+{
+    public static JudgedReading Judge(CircuitBasis basis, ReadingEntry entry)
+    {
+        var node = Node(basis, entry);
+        var (verdict, why) = (CircuitVerdict.CannotBeJudged, "");
+        var counts = true;
+        if (basis.DesignChangedAt is { } changed && entry.HappenedAt < changed)
+        {
+            counts = false;
+            why = $"Taken before the design was changed on {Words.Of(changed)}.";
+        }
+        else if (basis.Reads is null && basis.Refusal is null)
+        {
+            why = "The design of the circuit is not known yet.";
+        }
+        else
+        {
+            var judged = Verdicts.Judge(
+                (ExpectedOutcome?)basis.Reads ?? basis.Refusal, Measured(entry, node));
+            verdict = Translate(judged.Kind);
+            why = judged.Text;
+            if (basis.LastRepairAt is { } repaired && entry.HappenedAt < repaired)
+            {
+                counts = false;
+                why += $" Taken before the repair of {Words.Of(repaired)}.";
+            }
+        }
+
+        return new(entry, View(basis, entry, node, verdict, why), node, counts);
+    }
+
+    public static MeasuredReading Measured(ReadingEntry entry, string node) =>
+        new(node, Translate(entry.Quantity), entry.Value)
+        {
+            Meter = entry.Meter is { } meter
+                ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution)
+                : null,
+        };
+
+    public static MeasuredQuantity Translate(ReadingQuantity quantity) => quantity switch
+    {
+        ReadingQuantity.Milliamps => MeasuredQuantity.Milliamps,
+        ReadingQuantity.LoopOhms => MeasuredQuantity.LoopOhms,
+        _ => MeasuredQuantity.VoltsDc,
+    };
+
+    // The place as sent may be the id of a box that was joined to another.
+    private static string Node(CircuitBasis basis, ReadingEntry entry)
+    {
+        if (entry.Place == ReadingPlaceKind.Driver || entry.PlaceId is not { } id) return CircuitModel.DriverNode;
+        return basis.BoxAliases is { } aliases && aliases.TryGetValue(id, out var kept) ? kept : id;
+    }
+
+    private static ReadingView View(
+        CircuitBasis basis, ReadingEntry entry, string node, CircuitVerdict verdict, string why) => new()
+        {
+            Fact = entry.Fact,
+            HappenedAt = entry.HappenedAt,
+            Place = entry.Place,
+            PlaceId = entry.PlaceId,
+            Quantity = entry.Quantity,
+            Value = entry.Value,
+            Expected = Expected(basis, entry, node),
+            Verdict = verdict,
+            Why = why,
+        };
+
+    private static ExpectedValue? Expected(CircuitBasis basis, ReadingEntry entry, string node)
+    {
+        foreach (var expected in basis.Expected)
+        {
+            if (expected.Quantity != entry.Quantity) continue;
+            if ((expected.PlaceId ?? CircuitModel.DriverNode) == node) return expected.Expected;
+        }
+
+        return null;
+    }
+
+    private static CircuitVerdict Translate(VerdictKind kind) => kind switch
+    {
+        VerdictKind.Within => CircuitVerdict.Within,
+        VerdictKind.Doubtful => CircuitVerdict.Doubtful,
+        VerdictKind.Outside => CircuitVerdict.Outside,
+        _ => CircuitVerdict.CannotBeJudged,
+    };
+}

@@ -1,0 +1,60 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Views;
+using FleetLight.Record.Files;
+
+namespace FleetLight.Record.Circuits;
+
+/// <summary>A reading with what was made of it.</summary>
+/// <param name="Entry">The reading.</param>
+/// <param name="View">What was made of it.</param>
+/// <param name="Node">The place by the name that the electrics know: <c>driver</c>, a fitting or a box.</param>
+/// <param name="Counts">Whether it counts for the verdict: taken since the last repair and change of design.</param>
+public sealed record JudgedReading(ReadingEntry Entry, ReadingView View, string Node, bool Counts)
+{
+    /// <summary>The place in words.</summary>
+    public string Where => Entry.Place switch
+    {
+        ReadingPlaceKind.Driver => "At the driver",
+        ReadingPlaceKind.Box => $"In box {Node}",
+        _ => $"At fitting {Node}",
+    };
+
+    /// <summary>What distinguishes the place and quantity from others on the circuit.</summary>
+    public string PlaceKey => Entry.Place == ReadingPlaceKind.Driver
+        ? $"driver:{Words.Of(Entry.Quantity)}"
+        : $"{Words.Of(Entry.Place)}:{Node}:{Words.Of(Entry.Quantity)}";
+}
+
+/// <summary>The latest visit to a circuit: what the rules on readings look at.</summary>
+/// <param name="Basis">The circuit's basis.</param>
+/// <param name="Subject">The circuit.</param>
+/// <param name="Newest">The newest counting reading of each place and quantity of the visit, newest first.</param>
+/// <param name="ReadSinceRepair">Whether a reading was taken since the last repair; true where there was no repair.</param>
+public sealed record Visit(
+    CircuitBasis Basis, ThingRef Subject, IReadOnlyList<JudgedReading> Newest, bool ReadSinceRepair)
+{
+    /// <summary>Readings up to this long before the newest belong to the same visit, h (common practice, no source).</summary>
+    public const int Hours = 12;
+
+    /// <summary>The reading that decides: the newest of those with the worst verdict; none where there is none.</summary>
+    public JudgedReading? Worst
+    {
+        get
+        {
+            JudgedReading? worst = null;
+            foreach (var reading in Newest)
+                if (worst is null || Weight(reading.View.Verdict) > Weight(worst.View.Verdict)) worst = reading;
+            return worst;
+        }
+    }
+
+    // A reading that cannot be judged says nothing and gives way to any that says something.
+    private static int Weight(CircuitVerdict verdict) => verdict switch
+    {
+        CircuitVerdict.Outside => 4,
+        CircuitVerdict.Doubtful => 3,
+        CircuitVerdict.Within => 2,
+        CircuitVerdict.CannotBeJudged => 1,
+        _ => 0,
+    };
+}

@@ -1,0 +1,143 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+
+namespace FleetLight.Record.Works;
+
+/// <summary>Which things a fact touches: in whose files it belongs, and what then leans on what.</summary>
+public static class Routing
+{
+    /// <summary>The end of a run that is the driver, not a thing with a file.</summary>
+    public const string DriverEnd = "driver";
+
+    /// <summary>
+    /// The things in whose files the fact belongs, each once. A correction by itself touches nothing: see
+    /// <see cref="TouchesOfCorrection"/>. A reading touches its circuit, though it is kept in a window beside the file.
+    /// </summary>
+    public static IReadOnlyList<ThingRef> Touches(IFact fact)
+    {
+        var things = new List<ThingRef>(4);
+        foreach (var thing in Each(fact))
+            if (!things.Contains(thing)) things.Add(thing);
+        return things;
+    }
+
+    /// <summary>
+    /// The things in whose files both a corrected fact and its correction belong: those that the fact touched as sent
+    /// and those that it touches as replaced.
+    /// </summary>
+    /// <param name="target">Data of the corrected fact, as sent.</param>
+    /// <param name="replacement">Data that counts in its place, where there is any.</param>
+    public static IReadOnlyList<ThingRef> TouchesOfCorrection(IFact target, IFact? replacement) =>
+        replacement is null ? Touches(target) : [.. Touches(target).Union(Touches(replacement))];
+
+    /// <summary>Whether the fact says something about that thing.</summary>
+    public static bool Concerns(IFact fact, ThingKind kind, IReadOnlyCollection<string> ids)
+    {
+        foreach (var thing in Each(fact))
+            if (thing.Kind == kind && ids.Contains(thing.Id)) return true;
+        return false;
+    }
+
+    /// <summary>
+    /// Who leans on whom because of the fact: when the state of <c>From</c> changes, <c>To</c> is judged again. The
+    /// links are only ever added; the folds take no notice of one whose fact no longer counts.
+    /// </summary>
+    public static IReadOnlyList<(ThingRef From, ThingRef To)> Edges(IFact fact) => fact switch
+    {
+        DuctLaid duct => [(new(ThingKind.Site, duct.SiteId), new(ThingKind.Duct, duct.DuctId))],
+        CablePulled cable => OfPull(cable),
+        CircuitDesigned design => OfDesign(design),
+        JointMade joint => OfJoint(joint),
+        ThingsJoined join =>
+        [
+            (new(join.Kind, join.KeptId), new(join.Kind, join.SameId)),
+            (new(join.Kind, join.SameId), new(join.Kind, join.KeptId)),
+        ],
+        _ => [],
+    };
+
+    private static IEnumerable<ThingRef> Each(IFact fact) => fact switch
+    {
+        SiteOpened site => [new(ThingKind.Site, site.SiteId)],
+        DuctLaid duct => [new(ThingKind.Duct, duct.DuctId)],
+        DuctLabelled duct => [new(ThingKind.Duct, duct.DuctId)],
+        DuctPlugged duct => [new(ThingKind.Duct, duct.DuctId)],
+        StringLeft duct => [new(ThingKind.Duct, duct.DuctId)],
+        CablePulled cable => EachOfPull(cable),
+        CableLabelled cable => [new(ThingKind.Cable, cable.CableId)],
+        CoreSleeved cable => [new(ThingKind.Cable, cable.CableId)],
+        BoxSealed box => [new(ThingKind.Box, box.BoxId)],
+        JointMade joint => EachOfJoint(joint),
+        ThingsJoined join => [new(join.Kind, join.KeptId), new(join.Kind, join.SameId)],
+        _ => CircuitOf(fact) is { } circuit ? [new(ThingKind.Circuit, circuit)] : [],
+    };
+
+    private static string? CircuitOf(IFact fact) => fact switch
+    {
+        CircuitDesigned it => it.CircuitId,
+        FittingFixed it => it.CircuitId,
+        DriverConnected it => it.CircuitId,
+        CircuitEnergised it => it.CircuitId,
+        CircuitHandedOver it => it.CircuitId,
+        FaultReported it => it.CircuitId,
+        RepairMade it => it.CircuitId,
+        ReadingTaken it => it.CircuitId,
+        TestMade it => it.CircuitId,
+        _ => null,
+    };
+
+    private static IEnumerable<ThingRef> EachOfPull(CablePulled cable)
+    {
+        yield return new(ThingKind.Cable, cable.CableId);
+        foreach (var duct in cable.DuctIds) yield return new(ThingKind.Duct, duct);
+        foreach (var core in cable.Cores)
+            if (core.CircuitId is { } circuit) yield return new(ThingKind.Circuit, circuit);
+    }
+
+    private static IEnumerable<ThingRef> EachOfJoint(JointMade joint)
+    {
+        yield return new(ThingKind.Box, joint.BoxId);
+        yield return new(ThingKind.Circuit, joint.CircuitId);
+        foreach (var connector in joint.Connectors)
+            foreach (var conductor in connector.Conductors)
+                if (conductor.CableId is { } cable) yield return new(ThingKind.Cable, cable);
+    }
+
+    private static List<(ThingRef From, ThingRef To)> OfPull(CablePulled pull)
+    {
+        var edges = new List<(ThingRef, ThingRef)>(pull.DuctIds.Length + 2);
+        var cable = new ThingRef(ThingKind.Cable, pull.CableId);
+        foreach (var duct in pull.DuctIds.Distinct(StringComparer.Ordinal))
+            edges.Add((new(ThingKind.Duct, duct), cable));
+        foreach (var circuit in pull.Cores.Select(core => core.CircuitId).Distinct(StringComparer.Ordinal))
+            if (circuit is not null) edges.Add((cable, new(ThingKind.Circuit, circuit)));
+        return edges;
+    }
+
+    private static List<(ThingRef From, ThingRef To)> OfDesign(CircuitDesigned design)
+    {
+        var edges = new List<(ThingRef, ThingRef)>();
+        var circuit = new ThingRef(ThingKind.Circuit, design.CircuitId);
+        foreach (var cable in design.Runs.Select(run => run.CableId).Distinct(StringComparer.Ordinal))
+            if (cable is not null) edges.Add((new(ThingKind.Cable, cable), circuit));
+        foreach (var box in BoxesOf(design)) edges.Add((new(ThingKind.Box, box), circuit));
+        return edges;
+    }
+
+    /// <summary>The boxes that a design's runs name: ends that are neither the driver nor one of its fittings.</summary>
+    public static IReadOnlyList<string> BoxesOf(CircuitDesigned design)
+    {
+        if (design.Runs.Length == 0) return [];
+        var fittings = design.Fittings.Select(fitting => fitting.FittingId).ToHashSet(StringComparer.Ordinal);
+        return
+        [
+            .. design.Runs.SelectMany(run => new[] { run.From, run.To })
+                .Where(end => end != DriverEnd && !fittings.Contains(end))
+                .Distinct(StringComparer.Ordinal),
+        ];
+    }
+
+    private static List<(ThingRef From, ThingRef To)> OfJoint(JointMade joint) =>
+        [(new(ThingKind.Box, joint.BoxId), new(ThingKind.Circuit, joint.CircuitId))];
+}

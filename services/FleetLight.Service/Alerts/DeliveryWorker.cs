@@ -1,0 +1,220 @@
+using System.Net.Http.Headers;
+using System.Threading.Channels;
+using FleetLight.Service.Store;
+using FleetLight.Service.Sync;
+using Marten;
+using Npgsql;
+using Polly;
+using Polly.CircuitBreaker;
+using Polly.Registry;
+using Polly.Retry;
+using StandardWebhooks;
+
+namespace FleetLight.Service.Alerts;
+
+/// <summary>Wakes the delivery worker of this node.</summary>
+public sealed class DeliverySignal
+{
+    // One place is enough: being woken twice before looking is being woken once.
+    private readonly Channel<bool> wake = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+
+    /// <summary>There is something to deliver.</summary>
+    public void Set() => wake.Writer.TryWrite(true);
+
+    /// <summary>Waits until there may be something, at most that long.</summary>
+    public async Task WaitAsync(TimeSpan most, CancellationToken cancel)
+    {
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        limit.CancelAfter(most);
+        try
+        {
+            await wake.Reader.ReadAsync(limit.Token);
+        }
+        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
+        {
+            // The time is up: look anyway.
+        }
+    }
+}
+
+/// <summary>
+/// Delivers alerts to webhooks. A delivery is leased for a while by pushing its due time on, so that two nodes do not send
+/// it at once and one that dies in the middle leaves it to the next attempt, under the same id.
+/// </summary>
+public sealed class DeliveryWorker(
+    IDocumentStore store, NpgsqlDataSource database, IHttpClientFactory http, DeliverySignal signal, ChangeSignal changes, TimeProvider clock,
+    DeliveryOptions options, ILogger<DeliveryWorker> log) : BackgroundService
+{
+    private const string Lease =
+        $"""
+        update {Tables.Schema}.mt_doc_delivery as d set due_at = $2, data = jsonb_set(d.data, '{"{dueAt}"}', to_jsonb($3::text))
+        from (select tenant_id, id from {Tables.Schema}.mt_doc_delivery where state = $4 and due_at <= $1
+              order by due_at limit 50 for update skip locked) as due
+        where d.tenant_id = due.tenant_id and d.id = due.id
+        returning d.tenant_id, d.id
+        """;
+
+    private readonly ResiliencePipelineRegistry<string> pipelines = new();
+
+    /// <inheritdoc/>
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        var waking = WakeAsync(stoppingToken);
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            try
+            {
+                var due = await LeaseAsync(stoppingToken);
+                await Parallel.ForEachAsync(due, new ParallelOptions { MaxDegreeOfParallelism = 8, CancellationToken = stoppingToken },
+                    async (each, cancel) => await DeliverAsync(each.Organisation, each.Id, cancel));
+                if (due.Count == 0) await signal.WaitAsync(options.LookEvery, stoppingToken);
+            }
+            catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+            {
+                break;
+            }
+            catch (Exception failed) when (failed is NpgsqlException or IOException or TimeoutException or Marten.Exceptions.MartenCommandException)
+            {
+                log.LogWarning(failed, "Deliveries cannot be read; trying again");
+                await Task.Delay(options.LookEvery, stoppingToken);
+            }
+        }
+
+        await waking;
+    }
+
+    private async Task WakeAsync(CancellationToken cancel)
+    {
+        try
+        {
+            while (true)
+            {
+                await changes.Next.WaitAsync(cancel);
+                signal.Set();
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The service ends.
+        }
+    }
+
+    private async Task<List<(string Organisation, string Id)>> LeaseAsync(CancellationToken cancel)
+    {
+        var now = clock.GetUtcNow();
+        var until = now + options.LeaseFor;
+        await using var command = database.CreateCommand(Lease);
+        command.Parameters.Add(new NpgsqlParameter { Value = now });
+        command.Parameters.Add(new NpgsqlParameter { Value = until });
+        command.Parameters.Add(new NpgsqlParameter { Value = until.ToString("O", System.Globalization.CultureInfo.InvariantCulture) });
+        command.Parameters.Add(new NpgsqlParameter { Value = (int)DeliveryState.Waiting });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var due = new List<(string, string)>();
+        while (await reader.ReadAsync(cancel)) due.Add((reader.GetString(0), reader.GetString(1)));
+        return due;
+    }
+
+    private async Task DeliverAsync(string organisation, string id, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession(organisation);
+        if (await session.LoadAsync<Delivery>(id, cancel) is not { State: DeliveryState.Waiting } delivery) return;
+        var webhook = await session.LoadAsync<Webhook>(delivery.WebhookId, cancel);
+        delivery.Attempts++;
+        var error = webhook is null ? "The webhook was removed." : await SendAsync(webhook, delivery, cancel);
+        var now = clock.GetUtcNow();
+        delivery.LastError = error;
+        if (error is null)
+            (delivery.State, delivery.DeliveredAt) = (DeliveryState.Delivered, now);
+        else if (webhook is null || delivery.Attempts >= options.MostAttempts)
+            delivery.State = DeliveryState.Parked;
+        else
+            delivery.DueAt = now + options.Wait(delivery.Attempts);
+        session.Store(delivery);
+        await session.SaveChangesAsync(cancel);
+        if (delivery.State == DeliveryState.Parked)
+            log.LogWarning("Delivery {Delivery} to webhook {Webhook} of {Organisation} is parked: {Error}", id, delivery.WebhookId, organisation, error);
+    }
+
+    private async Task<string?> SendAsync(Webhook webhook, Delivery delivery, CancellationToken cancel)
+    {
+        try
+        {
+            var pipeline = pipelines.GetOrAddPipeline(webhook.Id, builder => Build(builder));
+            using var answer = await pipeline.ExecuteAsync(async token => await PostAsync(webhook, delivery, token), cancel);
+            return answer.IsSuccessStatusCode ? null : $"The receiver answered {(int)answer.StatusCode}.";
+        }
+        catch (BrokenCircuitException)
+        {
+            return "The receiver failed too often lately; it is left alone for a while.";
+        }
+        catch (Exception failed) when (failed is HttpRequestException or Polly.Timeout.TimeoutRejectedException or FormatException or IOException)
+        {
+            return failed is Polly.Timeout.TimeoutRejectedException ? "The receiver did not answer in time." : failed.Message;
+        }
+    }
+
+    private async Task<HttpResponseMessage> PostAsync(Webhook webhook, Delivery delivery, CancellationToken cancel)
+    {
+        var sentAt = clock.GetUtcNow();
+        using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url);
+        request.Content = new StringContent(delivery.Body);
+        request.Content.Headers.ContentType = new MediaTypeHeaderValue("application/json");
+        request.Headers.Add("webhook-id", delivery.Id);
+        request.Headers.Add("webhook-timestamp", sentAt.ToUnixTimeSeconds().ToString(System.Globalization.CultureInfo.InvariantCulture));
+        request.Headers.Add("webhook-signature", new StandardWebhook(webhook.Secret).Sign(delivery.Id, sentAt, delivery.Body));
+        return await http.CreateClient(nameof(DeliveryWorker)).SendAsync(request, HttpCompletionOption.ResponseHeadersRead, cancel);
+    }
+
+    private void Build(ResiliencePipelineBuilder builder)
+    {
+        builder.TimeProvider = clock;
+        builder
+            .AddRetry(new RetryStrategyOptions
+            {
+                ShouldHandle = new PredicateBuilder().Handle<HttpRequestException>().Handle<Polly.Timeout.TimeoutRejectedException>()
+                    .HandleResult(result => result is HttpResponseMessage { StatusCode: >= System.Net.HttpStatusCode.InternalServerError }),
+                MaxRetryAttempts = 2,
+                Delay = options.ShortWait,
+                BackoffType = DelayBackoffType.Exponential,
+                UseJitter = true,
+            })
+            .AddCircuitBreaker(new CircuitBreakerStrategyOptions
+            {
+                ShouldHandle = new PredicateBuilder().Handle<HttpRequestException>().Handle<Polly.Timeout.TimeoutRejectedException>(),
+                FailureRatio = 0.9,
+                MinimumThroughput = 10,
+                SamplingDuration = TimeSpan.FromSeconds(30),
+                BreakDuration = options.BreakFor,
+            })
+            .AddTimeout(options.Timeout);
+    }
+}
+
+/// <summary>How deliveries are tried.</summary>
+public sealed record DeliveryOptions
+{
+    /// <summary>How often to look for due deliveries when nothing wakes the worker.</summary>
+    public TimeSpan LookEvery { get; init; } = TimeSpan.FromSeconds(5);
+
+    /// <summary>How long an attempt may take altogether before another node may try.</summary>
+    public TimeSpan LeaseFor { get; init; } = TimeSpan.FromMinutes(2);
+
+    /// <summary>How long one request may take.</summary>
+    public TimeSpan Timeout { get; init; } = TimeSpan.FromSeconds(10);
+
+    /// <summary>First wait within an attempt.</summary>
+    public TimeSpan ShortWait { get; init; } = TimeSpan.FromMilliseconds(500);
+
+    /// <summary>How long a receiver that keeps failing is left alone.</summary>
+    public TimeSpan BreakFor { get; init; } = TimeSpan.FromSeconds(30);
+
+    /// <summary>Wait after the first attempt; doubled after each, at most 6 hours.</summary>
+    public TimeSpan FirstWait { get; init; } = TimeSpan.FromSeconds(30);
+
+    /// <summary>Attempts before a delivery is parked: with the waits above about two days.</summary>
+    public int MostAttempts { get; init; } = 16;
+
+    /// <summary>Wait after that many attempts.</summary>
+    public TimeSpan Wait(int attempts) =>
+        TimeSpan.FromSeconds(Math.Min(TimeSpan.FromHours(6).TotalSeconds, FirstWait.TotalSeconds * Math.Pow(2, attempts - 1)));
+}

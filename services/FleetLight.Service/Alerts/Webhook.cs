@@ -1,0 +1,67 @@
+namespace FleetLight.Service.Alerts;
+
+/// <summary>An address that wants to be told of alerts.</summary>
+public sealed class Webhook
+{
+    /// <summary>The webhook.</summary>
+    public required string Id { get; set; }
+
+    /// <summary>Where to deliver.</summary>
+    public required string Url { get; set; }
+
+    /// <summary>Secret that signs the deliveries (Standard Webhooks), as its holder got it. It signs, so it cannot be hashed.</summary>
+    public required string Secret { get; set; }
+
+    /// <summary>Rules to tell of; every rule where absent.</summary>
+    public string[]? Rules { get; set; }
+
+    /// <summary>When it was made.</summary>
+    public required DateTimeOffset CreatedAt { get; set; }
+}
+
+/// <summary>What became of a delivery.</summary>
+public enum DeliveryState
+{
+    /// <summary>It waits to be delivered.</summary>
+    Waiting,
+
+    /// <summary>It was taken.</summary>
+    Delivered,
+
+    /// <summary>It could not be delivered and waits for a person.</summary>
+    Parked,
+}
+
+/// <summary>One message to one webhook about one alert event. Its id follows from both, so it is made once.</summary>
+public sealed class Delivery
+{
+    /// <summary>The delivery; sent as <c>webhook-id</c>, the same on every attempt.</summary>
+    public required string Id { get; set; }
+
+    /// <summary>The webhook.</summary>
+    public required string WebhookId { get; set; }
+
+    /// <summary>What happened: <c>alert.raised</c> or <c>alert.cleared</c>.</summary>
+    public required string Type { get; set; }
+
+    /// <summary>The body to send.</summary>
+    public required string Body { get; set; }
+
+    /// <summary>What became of it.</summary>
+    public required DeliveryState State { get; set; }
+
+    /// <summary>When it is next due.</summary>
+    public required DateTimeOffset DueAt { get; set; }
+
+    /// <summary>How often it was tried in full.</summary>
+    public int Attempts { get; set; }
+
+    /// <summary>What went wrong last.</summary>
+    public string? LastError { get; set; }
+
+    /// <summary>When it was made.</summary>
+    public required DateTimeOffset CreatedAt { get; set; }
+
+    /// <summary>When it was taken.</summary>
+    public DateTimeOffset? DeliveredAt { get; set; }
+}

@@ -1,0 +1,139 @@
+using System.Security.Cryptography;
+using System.Text.Json;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Rules;
+using FleetLight.Service.Access;
+using FleetLight.Service.Hosting;
+using FleetLight.Service.Intake;
+using Marten;
+
+namespace FleetLight.Service.Alerts;
+
+/// <summary>What somebody asks for who wants to be told of alerts.</summary>
+/// <param name="Url">Where to deliver: http or https.</param>
+/// <param name="Rules">Rules to tell of; every rule where absent.</param>
+public sealed record WebhookRequest(string Url, string[]? Rules);
+
+/// <summary>A webhook as it is shown. The secret is shown once, when it is made.</summary>
+public sealed record WebhookView
+{
+    /// <summary>The webhook.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Where to deliver.</summary>
+    public required string Url { get; init; }
+
+    /// <summary>Rules to tell of; every rule where absent.</summary>
+    public string[]? Rules { get; init; }
+
+    /// <summary>When it was made.</summary>
+    public required DateTimeOffset CreatedAt { get; init; }
+
+    /// <summary>Secret that signs the deliveries (Standard Webhooks); only in the answer that makes it.</summary>
+    public string? Secret { get; init; }
+}
+
+/// <summary>Webhooks and their deliveries.</summary>
+public static class WebhookEndpoints
+{
+    /// <summary>Maps them.</summary>
+    public static void MapWebhooks(this IEndpointRouteBuilder routes)
+    {
+        var group = routes.MapGroup("/v1/webhooks").WithTags("Webhooks");
+        group.MapPost("", MakeAsync).Needs(Scope.Administer)
+            .WithSummary("Be told of alerts")
+            .WithDescription(
+                "Raised and cleared alerts are posted to the address, signed as Standard Webhooks describe (webhook-id, webhook-timestamp, "
+                + "webhook-signature). The id stays the same on every attempt: take each id once. What cannot be delivered is parked.")
+            .Accepts<WebhookRequest>("application/json")
+            .Produces<WebhookView>(201).ProducesProblems(400, 401, 403);
+        group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
+        group.MapDelete("/{id}", RemoveAsync).Needs(Scope.Administer).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);
+        group.MapGet("/{id}/deliveries", DeliveriesAsync).Needs(Scope.Administer)
+            .WithSummary("Deliveries of a webhook, newest first").WithDescription("'state' is waiting, delivered or parked.")
+            .Produces<Page<Delivery>>().ProducesProblems(400, 401, 403);
+        group.MapPost("/{id}/deliveries/{delivery}/retry", RetryAsync).Needs(Scope.Administer)
+            .WithSummary("Deliver a parked one again").Produces<Delivery>().ProducesProblems(401, 403, 404, 409);
+    }
+
+    private static async Task<IResult> MakeAsync(HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+    {
+        var (body, problem) = await BodyReader.ReadAsync(request, cancel);
+        if (problem is not null) return Problems.Result(problem);
+        WebhookRequest? wanted;
+        try
+        {
+            wanted = JsonSerializer.Deserialize<WebhookRequest>(body, WireJson.Strict);
+        }
+        catch (JsonException)
+        {
+            return Problems.Result(Problems.BodyUnreadable("The body is not a JSON object with a 'url' and perhaps 'rules'."));
+        }
+
+        if (wanted is null || !Uri.TryCreate(wanted.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || wanted.Url.Length > 500)
+            return Problems.Result(Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters."));
+        var unknown = wanted.Rules?.FirstOrDefault(rule => RuleBook.All.All(known => known.Id != rule));
+        if (unknown is not null)
+            return Problems.Result(Problems.Parameter("rules", $"There is no rule '{(unknown.Length > 60 ? unknown[..60] : unknown)}'.", "GET /v1/rules lists the rules."));
+        var webhook = new Webhook
+        {
+            Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
+            Url = wanted.Url,
+            Secret = "whsec_" + Convert.ToBase64String(RandomNumberGenerator.GetBytes(32)),
+            Rules = wanted.Rules,
+            CreatedAt = clock.GetUtcNow(),
+        };
+        await using var session = store.LightweightSession(caller.Organisation);
+        session.Store(webhook);
+        await session.SaveChangesAsync(cancel);
+        return Answers.Json(Show(webhook) with { Secret = webhook.Secret }, StatusCodes.Status201Created);
+    }
+
+    private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
+    {
+        await using var session = store.QuerySession(caller.Organisation);
+        var webhooks = await session.Query<Webhook>().OrderBy(webhook => webhook.Id).ToListAsync(cancel);
+        return Answers.Json(webhooks.Select(Show).ToArray());
+    }
+
+    private static async Task<IResult> RemoveAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession(caller.Organisation);
+        if (await session.LoadAsync<Webhook>(id, cancel) is null) return Problems.Result(Problems.NotFound("webhook", id));
+        session.Delete<Webhook>(id);
+        await session.SaveChangesAsync(cancel);
+        return Results.NoContent();
+    }
+
+    private static async Task<IResult> DeliveriesAsync(
+        string id, Caller caller, IDocumentStore store, CancellationToken cancel, string? state = null, string? cursor = null, int? limit = null)
+    {
+        if (!Query.TryEnum<DeliveryState>(state, "state", out var wanted, out var problem) || !Paging.TryRead(cursor, limit, out var page, out problem))
+            return Problems.Result(problem!);
+        await using var session = store.QuerySession(caller.Organisation);
+        var query = session.Query<Delivery>().Where(delivery => delivery.WebhookId == id);
+        if (wanted is { } w) query = query.Where(delivery => delivery.State == w);
+        var found = await query.OrderByDescending(delivery => delivery.CreatedAt).ThenBy(delivery => delivery.Id)
+            .Skip(page.Offset).Take(page.Limit + 1).ToListAsync(cancel);
+        return Paging.ByOffset(found, page);
+    }
+
+    private static async Task<IResult> RetryAsync(
+        string id, string delivery, Caller caller, IDocumentStore store, TimeProvider clock, DeliverySignal signal, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession(caller.Organisation);
+        var parked = await session.LoadAsync<Delivery>(delivery, cancel);
+        if (parked is null || parked.WebhookId != id) return Problems.Result(Problems.NotFound("delivery", delivery));
+        if (parked.State != DeliveryState.Parked)
+            return Problems.Result(Problems.Conflict("The delivery is not parked.", "Only a parked delivery is tried again by hand."));
+        (parked.State, parked.DueAt, parked.Attempts) = (DeliveryState.Waiting, clock.GetUtcNow(), 0);
+        session.Store(parked);
+        await session.SaveChangesAsync(cancel);
+        signal.Set();
+        return Answers.Json(parked);
+    }
+
+    private static WebhookView Show(Webhook webhook) =>
+        new() { Id = webhook.Id, Url = webhook.Url, Rules = webhook.Rules, CreatedAt = webhook.CreatedAt };
+}

@@ -1,0 +1,88 @@
+using System.Text.Json;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Circuits;
+using FleetLight.Service.Access;
+using FleetLight.Service.Hosting;
+using FleetLight.Service.Works;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Circuits;
+
+/// <summary>Circuits: the list, one status, its readings.</summary>
+public static class CircuitEndpoints
+{
+    /// <summary>Maps them.</summary>
+    public static void MapCircuits(this IEndpointRouteBuilder routes)
+    {
+        var group = routes.MapGroup("/v1/circuits").WithTags("Circuits");
+        group.MapGet("", ListAsync).Needs(Scope.ReadStatus)
+            .WithSummary("Circuits, a line each")
+            .WithDescription("In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or on what it leans on). The Link header names the next page. Voltages are in V.")
+            .Produces<Page<CircuitLine>>().ProducesProblems(400, 401, 403);
+        group.MapGet("/{id}", GetAsync).Needs(Scope.ReadStatus)
+            .WithSummary("The status of a circuit")
+            .WithDescription(
+                "Phase, what it should read (V, mA, Ω with 95 % intervals), its latest readings, the verdict and what would explain it. "
+                + "A verdict is advice, never a certificate. Answers 304 to a known ETag. 'asOf' gives the state as it was at that time, "
+                + "and 'knownBy' counts only what was known by then (RFC 3339).")
+            .Produces<CircuitView>().Produces(304).ProducesProblems(400, 401, 403, 404);
+        group.MapGet("/{id}/readings", ReadingsAsync).Needs(Scope.ReadStatus)
+            .WithSummary("Every reading of a circuit, newest first")
+            .WithDescription("Values in V, mA or Ω as the quantity says. Withdrawn readings are left out.")
+            .Produces<Page<ReadingEntry>>().ProducesProblems(400, 401, 403);
+    }
+
+    private static async Task<IResult> ListAsync(
+        Caller caller, IDocumentStore store, CancellationToken cancel,
+        string? site = null, string? phase = null, string? verdict = null, string? rule = null, string? cursor = null, int? limit = null)
+    {
+        if (!Query.TryEnum<CircuitPhase>(phase, "phase", out var wantedPhase, out var problem)
+            || !Query.TryEnum<CircuitVerdict>(verdict, "verdict", out var wantedVerdict, out problem)
+            || !Paging.TryRead(cursor, limit, out var page, out problem))
+            return Problems.Result(problem!);
+        await using var session = store.QuerySession(caller.Organisation);
+        var query = session.Query<CircuitDocument>().Where(circuit => circuit.Id.CompareTo(page.After) > 0);
+        if (site is not null) query = query.Where(circuit => circuit.SiteId == site);
+        if (wantedPhase is { } p) query = query.Where(circuit => circuit.Phase == p);
+        if (wantedVerdict is { } v) query = query.Where(circuit => circuit.Verdict == v);
+        if (rule is not null) query = query.Where(circuit => circuit.Line.Rules.Contains(rule));
+        var found = await query.OrderBy(circuit => circuit.Id).Take(page.Limit + 1).Select(circuit => circuit.Line).ToListAsync(cancel);
+        return Paging.ByKey(found, page, line => line.Id);
+    }
+
+    private static async Task<IResult> GetAsync(
+        string id, HttpRequest request, Caller caller, IDocumentStore store, StatusCache cache, CircuitHistory history, CancellationToken cancel,
+        string? asOf = null, string? knownBy = null)
+    {
+        if (asOf is not null || knownBy is not null)
+        {
+            if (!Query.TryTime(asOf, "asOf", out var at, out var problem) || !Query.TryTime(knownBy, "knownBy", out var known, out problem))
+                return Problems.Result(problem!);
+            return await history.AsOfAsync(caller.Organisation, id, at, known, cancel) is { } past
+                ? Answers.Json(past)
+                : Problems.Result(Problems.NotFound("circuit", id));
+        }
+
+        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(store, caller.Organisation, id));
+        return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
+    }
+
+    private static async Task<IResult> ReadingsAsync(
+        string id, Caller caller, NpgsqlDataSource database, CancellationToken cancel, string? cursor = null, int? limit = null)
+    {
+        if (!Paging.TryRead(cursor, limit, out var page, out var problem)) return Problems.Result(problem!);
+        return Paging.ByOffset(await ReadingRows.PageAsync(database, caller.Organisation, id, page, cancel), page);
+    }
+
+    // Loads for everybody who waits for the same state, so one caller's going away does not end it.
+    private static async Task<Rendered?> RenderAsync(IDocumentStore store, string organisation, string id)
+    {
+        await using var session = store.QuerySession(organisation);
+        var document = await session.LoadAsync<CircuitDocument>(id);
+        return document is null
+            ? null
+            : Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(document.Basis, document.Window), WireJson.Lenient));
+    }
+}

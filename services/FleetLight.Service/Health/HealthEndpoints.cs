@@ -1,0 +1,57 @@
+using FleetLight.Service.Hosting;
+using FleetLight.Service.Store;
+using FleetLight.Service.Works;
+using Npgsql;
+
+namespace FleetLight.Service.Health;
+
+/// <summary>What a health check says.</summary>
+public sealed record HealthView
+{
+    /// <summary><c>ready</c> or <c>not-ready</c>.</summary>
+    public required string Status { get; init; }
+
+    /// <summary>What is missing, in plain words.</summary>
+    public required IReadOnlyList<string> Missing { get; init; }
+
+    /// <summary>Events that the projection has still to take in.</summary>
+    public long? ProjectionBehind { get; init; }
+}
+
+/// <summary>Whether the service is alive, and whether it is ready.</summary>
+public static class HealthEndpoints
+{
+    // So far behind, states would mislead: readers are better served by another node.
+    private const long MostBehind = 200_000;
+
+    /// <summary>Maps them.</summary>
+    public static void MapHealth(this IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/health/live", () => Answers.Json(new HealthView { Status = "ready", Missing = [] }))
+            .WithTags("Health").WithSummary("Whether the process is alive").Produces<HealthView>();
+        routes.MapGet("/health/ready", ReadyAsync)
+            .WithTags("Health").WithSummary("Whether the service can take facts and answer, and what is missing")
+            .Produces<HealthView>().Produces<HealthView>(503);
+    }
+
+    private static async Task<IResult> ReadyAsync(NpgsqlDataSource database, CancellationToken cancel)
+    {
+        try
+        {
+            await using var command = database.CreateCommand(
+                $"""
+                select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
+                     - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0)
+                """);
+            command.CommandTimeout = 5;
+            var behind = (long)(await command.ExecuteScalarAsync(cancel))!;
+            return behind <= MostBehind
+                ? Answers.Json(new HealthView { Status = "ready", Missing = [], ProjectionBehind = behind })
+                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind."], ProjectionBehind = behind }, 503);
+        }
+        catch (Exception failed) when (failed is NpgsqlException or TimeoutException)
+        {
+            return Answers.Json(new HealthView { Status = "not-ready", Missing = ["The database does not answer."] }, 503);
+        }
+    }
+}

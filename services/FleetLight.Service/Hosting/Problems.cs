@@ -1,0 +1,110 @@
+using System.Diagnostics;
+using System.Text.Json;
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access;
+
+namespace FleetLight.Service.Hosting;
+
+/// <summary>Every problem that the service answers with, in one place, so that types and titles stay stable.</summary>
+public static class Problems
+{
+    /// <summary>No key, or none that is in force.</summary>
+    public static Problem KeyMissing(bool given) => new()
+    {
+        Type = ProblemTypes.KeyMissing,
+        Title = "A key is needed",
+        Status = StatusCodes.Status401Unauthorized,
+        Detail = given ? "The key is not known, or was revoked." : "The request carries no key.",
+        Field = "Authorization",
+        Remedy = "Send the header 'Authorization: Bearer <key>' with a key of your organisation.",
+    };
+
+    /// <summary>The key does not allow this.</summary>
+    public static Problem ScopeMissing(Scope scope) => new()
+    {
+        Type = ProblemTypes.ScopeMissing,
+        Title = "The key does not allow this",
+        Status = StatusCodes.Status403Forbidden,
+        Detail = $"This needs a key with the scope '{ScopeName(scope)}'.",
+        Field = "Authorization",
+        Remedy = "Ask an administrator of your organisation for a key with that scope.",
+    };
+
+    /// <summary>There is no such thing in the caller's organisation.</summary>
+    public static Problem NotFound(string what, string id) => new()
+    {
+        Type = ProblemTypes.NotFound,
+        Title = "Not found",
+        Status = StatusCodes.Status404NotFound,
+        Detail = $"Your organisation has no {what} with the id '{Short(id)}'.",
+        Remedy = "Check the id. If its first fact is still on a device, it appears once that has been sent.",
+    };
+
+    /// <summary>A parameter is not understood.</summary>
+    public static Problem Parameter(string name, string detail, string remedy) => new()
+    {
+        Type = ProblemTypes.ParameterInvalid,
+        Title = "A parameter is not understood",
+        Status = StatusCodes.Status400BadRequest,
+        Detail = detail,
+        Field = name,
+        Remedy = remedy,
+    };
+
+    /// <summary>Something else stands in the way.</summary>
+    public static Problem Conflict(string detail, string remedy) => new()
+    {
+        Type = ProblemTypes.Conflict,
+        Title = "Something stands in the way",
+        Status = StatusCodes.Status409Conflict,
+        Detail = detail,
+        Remedy = remedy,
+    };
+
+    /// <summary>A body that cannot be read as JSON.</summary>
+    public static Problem BodyUnreadable(string detail) => new()
+    {
+        Type = ProblemTypes.BodyUnreadable,
+        Title = "The body is not readable JSON",
+        Status = StatusCodes.Status400BadRequest,
+        Detail = detail,
+        Remedy = "Send complete JSON in UTF-8. Nothing of this request was recorded: send it again whole.",
+    };
+
+    /// <summary>The store does not answer.</summary>
+    public static Problem Unavailable() => new()
+    {
+        Type = ProblemTypes.Unavailable,
+        Title = "The service cannot answer now",
+        Status = StatusCodes.Status503ServiceUnavailable,
+        Detail = "The database did not answer.",
+        Remedy = "Keep the facts and send them again after the time in Retry-After. Nothing that has a receipt is lost.",
+    };
+
+    /// <summary>Something went wrong inside.</summary>
+    public static Problem Internal() => new()
+    {
+        Type = ProblemTypes.Internal,
+        Title = "Something went wrong inside the service",
+        Status = StatusCodes.Status500InternalServerError,
+        Remedy = "Try again. If it stays, quote the trace id to whoever runs the service.",
+    };
+
+    /// <summary>The name of a scope as it is written.</summary>
+    public static string ScopeName(Scope scope) => JsonNamingPolicy.KebabCaseLower.ConvertName(scope.ToString());
+
+    /// <summary>The problem as the answer of an endpoint.</summary>
+    public static IResult Result(Problem problem) =>
+        Results.Json(WithTrace(problem), WireJson.Lenient, ProblemMedia.Type, problem.Status);
+
+    /// <summary>Writes the problem as the answer to a request.</summary>
+    public static Task WriteAsync(HttpContext context, Problem problem)
+    {
+        context.Response.StatusCode = problem.Status ?? StatusCodes.Status500InternalServerError;
+        return context.Response.WriteAsJsonAsync(WithTrace(problem), WireJson.Lenient, ProblemMedia.Type, context.RequestAborted);
+    }
+
+    private static Problem WithTrace(Problem problem) => problem with { TraceId = Activity.Current?.TraceId.ToString() };
+
+    private static string Short(string text) => text.Length <= 80 ? text : string.Concat(text.AsSpan(0, 80), "…");
+}

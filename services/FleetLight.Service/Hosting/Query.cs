@@ -1,0 +1,56 @@
+using System.Text.Json;
+using FleetLight.Contracts.Wire;
+
+namespace FleetLight.Service.Hosting;
+
+/// <summary>Reads query parameters.</summary>
+public static class Query
+{
+    /// <summary>A word of an enumeration as it is written in JSON.</summary>
+    public static bool TryEnum<T>(string? text, T otherwise, string name, out T value, out Problem? problem) where T : struct, Enum
+    {
+        value = otherwise;
+        problem = null;
+        if (string.IsNullOrEmpty(text)) return true;
+        foreach (var each in Enum.GetValues<T>())
+        {
+            if (string.Equals(Word(each), text, StringComparison.OrdinalIgnoreCase))
+            {
+                value = each;
+                return true;
+            }
+        }
+
+        problem = Problems.Parameter(name, $"'{(text.Length > 60 ? text[..60] : text)}' is none of the words taken here.",
+            $"Use one of: {string.Join(", ", Enum.GetValues<T>().Select(Word))}.");
+        return false;
+    }
+
+    /// <summary>A word of an enumeration, or none.</summary>
+    public static bool TryEnum<T>(string? text, string name, out T? value, out Problem? problem) where T : struct, Enum
+    {
+        value = null;
+        var good = TryEnum(text, default(T), name, out var found, out problem);
+        if (good && !string.IsNullOrEmpty(text)) value = found;
+        return good;
+    }
+
+    /// <summary>An instant, RFC 3339.</summary>
+    public static bool TryTime(string? text, string name, out DateTimeOffset? time, out Problem? problem)
+    {
+        time = null;
+        problem = null;
+        if (string.IsNullOrEmpty(text)) return true;
+        if (DateTimeOffset.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, System.Globalization.DateTimeStyles.AssumeUniversal, out var found))
+        {
+            time = found;
+            return true;
+        }
+
+        problem = Problems.Parameter(name, "The time cannot be read.", "Use RFC 3339, for instance 2026-05-04T07:30:00Z.");
+        return false;
+    }
+
+    /// <summary>The word of a member as it is written in JSON.</summary>
+    public static string Word<T>(T value) where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(value.ToString());
+}

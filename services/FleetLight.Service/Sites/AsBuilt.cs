@@ -1,0 +1,113 @@
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Service.Circuits;
+
+namespace FleetLight.Service.Sites;
+
+/// <summary>A GeoJSON feature (RFC 7946).</summary>
+/// <param name="Type">Always <c>Feature</c>.</param>
+/// <param name="Id"><c>kind:id</c>.</param>
+/// <param name="Geometry">Line or point; null where nobody recorded it.</param>
+/// <param name="Properties">What is known, with the units in the names.</param>
+public sealed record Feature(string Type, string Id, [property: System.Text.Json.Serialization.JsonIgnore(Condition = System.Text.Json.Serialization.JsonIgnoreCondition.Never)] object? Geometry, object Properties);
+
+/// <summary>A GeoJSON feature collection (RFC 7946).</summary>
+/// <param name="Type">Always <c>FeatureCollection</c>.</param>
+/// <param name="Features">The features.</param>
+public sealed record FeatureSet(string Type, IReadOnlyList<Feature> Features);
+
+/// <summary>Writes what is in the ground as GeoJSON.</summary>
+public static class AsBuilt
+{
+    /// <summary>The collection of a site.</summary>
+    public static FeatureSet Of(
+        SiteView? site, IReadOnlyList<DuctView> ducts, IReadOnlyList<CableView> cables, IReadOnlyList<BoxView> boxes,
+        IReadOnlyList<CircuitDocument> circuits)
+    {
+        var features = new List<Feature>();
+        if (site is not null)
+            features.Add(Make("site", site.Id, site.Position, new { kind = "site", site.Name, site.Place, site.OpenedAt }));
+        features.AddRange(ducts.Where(duct => duct.SameAs is null).Select(Duct));
+        features.AddRange(cables.Where(cable => cable.SameAs is null).Select(Cable));
+        features.AddRange(boxes.Where(box => box.SameAs is null).Select(Box));
+        foreach (var circuit in circuits) features.AddRange(OfCircuit(circuit));
+        return new FeatureSet("FeatureCollection", features);
+    }
+
+    private static Feature Duct(DuctView duct) => Make("duct", duct.Id, duct.Route, new
+    {
+        kind = "duct",
+        duct.SiteId,
+        duct.Service,
+        duct.Colour,
+        duct.Wall,
+        duct.BoreMillimetres,
+        duct.LengthMetres,
+        duct.DepthMillimetres,
+        duct.BendsDegrees,
+        duct.NearEndAt,
+        duct.FarEndAt,
+        duct.Labels,
+        duct.PluggedEnds,
+        duct.StringInside,
+        duct.CableIds,
+        duct.FillPercent,
+    });
+
+    private static Feature Cable(CableView cable) => Make("cable", cable.Id, null, new
+    {
+        kind = "cable",
+        cable.SiteId,
+        cable.LengthMetres,
+        cable.AreaSquareMillimetres,
+        cable.ConductorClass,
+        cable.OutsideDiameterMillimetres,
+        cable.DuctIds,
+        cable.Cores,
+        cable.SpareCores,
+        cable.Labels,
+        cable.PulledAt,
+    });
+
+    private static Feature Box(BoxView box) => Make("box", box.Id, box.Position, new
+    {
+        kind = "box",
+        box.SiteId,
+        box.Label,
+        box.Lie,
+        box.Entry,
+        box.StrainRelief,
+        box.GelFilled,
+        box.Breathing,
+        box.SealedAt,
+        box.Joints,
+    });
+
+    private static IEnumerable<Feature> OfCircuit(CircuitDocument circuit)
+    {
+        yield return Make("driver", circuit.Id, circuit.Basis.DriverPosition, new
+        {
+            kind = "driver",
+            circuitId = circuit.Id,
+            circuit.SiteId,
+            circuit.Line.Name,
+            circuit.Line.Drive,
+            circuit.Phase,
+            circuit.Verdict,
+        });
+        foreach (var fitting in circuit.Basis.Fittings)
+        {
+            yield return Make("fitting", fitting.FittingId, fitting.Position, new
+            {
+                kind = "fitting",
+                circuitId = circuit.Id,
+                circuit.SiteId,
+                fitting.RatedWatts,
+                isFixed = fitting.Fixed,
+            });
+        }
+    }
+
+    private static Feature Make(string kind, string id, object? geometry, object properties) =>
+        new("Feature", $"{kind}:{id}", geometry is GeoPoint or GeoLine ? geometry : null, properties);
+}

@@ -1,0 +1,75 @@
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access;
+using FleetLight.Service.Alerts;
+using FleetLight.Service.Circuits;
+using FleetLight.Service.Intake;
+using FleetLight.Service.Works;
+using JasperFx;
+using JasperFx.Events;
+using JasperFx.Events.Daemon;
+using JasperFx.Events.Projections;
+using JasperFx.MultiTenancy;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Store;
+
+/// <summary>How Marten keeps events and documents here.</summary>
+public static class MartenSetup
+{
+    /// <summary>Adds the store, its asynchronous projection and the daemon that runs it.</summary>
+    public static IServiceCollection AddStore(this IServiceCollection services, string connectionString)
+    {
+        services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
+        services.AddSingleton<WorksProjection>();
+        services.AddMarten(provider =>
+            {
+                var options = new StoreOptions();
+                Configure(options);
+                var works = provider.GetRequiredService<WorksProjection>();
+                options.Projections.Add(works, ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
+                return options;
+            })
+            .UseNpgsqlDataSource()
+            .ApplyAllDatabaseChangesOnStartup()
+            .AddAsyncDaemon(DaemonMode.HotCold);
+        return services;
+    }
+
+    /// <summary>Everything of the store that does not depend on the host.</summary>
+    public static void Configure(StoreOptions options)
+    {
+        options.DatabaseSchemaName = Tables.Schema;
+        options.AutoCreateSchemaObjects = AutoCreate.CreateOrUpdate;
+        options.UseSystemTextJsonForSerialization(configure: WireJson.Configure);
+        options.DisableNpgsqlLogging = true;
+
+        // A device's facts are one stream: the device hands them in one batch after the other, so writers never meet on a
+        // stream, and a batch touches one stream only, which is what makes the append cheap.
+        options.Events.StreamIdentity = StreamIdentity.AsString;
+        options.Events.TenancyStyle = TenancyStyle.Conjoined;
+        options.Events.AppendMode = EventAppendMode.Quick;
+        options.Events.EnableUniqueIndexOnEventId = true;
+        options.Events.UseListenNotifyForEventAppends = true;
+        options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
+        foreach (var (name, type) in FactTypes.All)
+            options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
+        AlertEvents.Map(options.Events);
+
+        // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
+        options.Policies.AllDocumentsAreMultiTenanted();
+        options.Schema.For<KeyRecord>().SingleTenanted().Index(key => key.Organisation);
+        options.Schema.For<FileDocument>();
+        options.Schema.For<SiteDocument>();
+        options.Schema.For<DuctDocument>().Duplicate(doc => doc.SiteId!);
+        options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
+        options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
+        options.Schema.For<CircuitDocument>().Duplicate(doc => doc.SiteId!).Duplicate(doc => doc.Phase).Duplicate(doc => doc.Verdict);
+        options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
+        options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);
+        options.Schema.For<Webhook>();
+        options.Schema.For<Delivery>().Duplicate(doc => doc.State).Duplicate(doc => doc.DueAt);
+        foreach (var table in Tables.All()) options.Storage.ExtendedSchemaObjects.Add(table);
+    }
+}

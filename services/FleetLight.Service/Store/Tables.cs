@@ -1,0 +1,86 @@
+using Weasel.Postgresql.Tables;
+
+namespace FleetLight.Service.Store;
+
+/// <summary>The service's own tables beside Marten's: written in bulk, or read in an order that documents do not have.</summary>
+public static class Tables
+{
+    /// <summary>The schema that holds everything.</summary>
+    public const string Schema = "fleetlight";
+
+    /// <summary>Running numbers in hand, one row a device; its row lock orders the device's batches.</summary>
+    public static Table Devices() => Make("fl_device", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("source").AsPrimaryKey();
+        table.AddColumn("ranges", "integer[]").NotNull();
+        table.AddColumn("last_seen", "timestamp with time zone");
+    });
+
+    /// <summary>Which thing leans on which: rows are only ever added.</summary>
+    public static Table Links() => Make("fl_link", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("from_thing").AsPrimaryKey();
+        table.AddColumn<string>("to_thing").AsPrimaryKey();
+        table.Indexes.Add(new IndexDefinition("fl_link_to") { Columns = ["tenant_id", "to_thing"] });
+    });
+
+    /// <summary>Every reading that counts or counted, by circuit and time.</summary>
+    public static Table Readings() => Make("fl_reading", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<Guid>("event_id").AsPrimaryKey();
+        table.AddColumn<string>("circuit_id").NotNull();
+        table.AddColumn("happened_at", "timestamp with time zone").NotNull();
+        table.AddColumn("recorded_at", "timestamp with time zone").NotNull();
+        table.AddColumn<string>("source").NotNull();
+        table.AddColumn<int>("running_number").NotNull();
+        table.AddColumn<string>("fact_id").NotNull();
+        table.AddColumn<bool>("counts").NotNull();
+        table.AddColumn("entry", "jsonb").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_reading_order")
+        {
+            Columns = ["tenant_id", "circuit_id", "happened_at"],
+        });
+    });
+
+    /// <summary>Corrections that arrived before the fact they correct.</summary>
+    public static Table WaitingCorrections() => Make("fl_waiting_correction", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<Guid>("target_id").AsPrimaryKey();
+        table.AddColumn<Guid>("correction_id").AsPrimaryKey();
+        table.AddColumn("correction", "jsonb").NotNull();
+    });
+
+    /// <summary>The change feed. A position is the sequence of the newest event behind the change.</summary>
+    public static Table Changes() => Make("fl_change", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<long>("position").AsPrimaryKey();
+        table.AddColumn<int>("ordinal").AsPrimaryKey();
+        table.AddColumn<string>("kind").NotNull();
+        table.AddColumn<string>("thing_id").NotNull();
+        table.AddColumn<string>("site_id");
+        table.Indexes.Add(new IndexDefinition("fl_change_position") { Columns = ["position", "tenant_id", "ordinal"] });
+    });
+
+    /// <summary>Through which event an organisation's changes, alerts and deliveries were sent: a rebuild sends none again.</summary>
+    public static Table Emitted() => Make("fl_emitted", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<long>("through").NotNull();
+    });
+
+    /// <summary>All of them.</summary>
+    public static IEnumerable<Table> All() =>
+        [Devices(), Links(), Readings(), WaitingCorrections(), Changes(), Emitted()];
+
+    private static Table Make(string name, Action<Table> describe)
+    {
+        var table = new Table($"{Schema}.{name}");
+        describe(table);
+        return table;
+    }
+}

@@ -1,0 +1,63 @@
+using System.Net.ServerSentEvents;
+using System.Runtime.CompilerServices;
+using System.Text.Json;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access;
+using FleetLight.Service.Hosting;
+
+namespace FleetLight.Service.Sync;
+
+/// <summary>The change feed, as pages and as a stream.</summary>
+public static class ChangeEndpoints
+{
+    private const int MostInStream = 500;
+    private static readonly TimeSpan StillThere = TimeSpan.FromSeconds(15);
+
+    /// <summary>Maps them.</summary>
+    public static void MapChanges(this IEndpointRouteBuilder routes) =>
+        routes.MapGet("/v1/changes", GetAsync).Needs(Scope.ReadStatus).WithTags("Changes")
+            .WithSummary("What changed after a cursor")
+            .WithDescription(
+                "Each change names a thing to fetch again, oldest first. 'after' is the cursor of the last change seen; without it the feed starts at its beginning, and 'after=now' starts at its end. "
+                + "With 'Accept: text/event-stream' the answer is a stream of server-sent events on the same cursors; Last-Event-ID resumes it.")
+            .Produces<Page<ChangeView>>().Produces<string>(200, "text/event-stream").ProducesProblems(400, 401, 403);
+
+    private static async Task<IResult> GetAsync(
+        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, CancellationToken cancel, string? after = null, int? limit = null)
+    {
+        if (!Paging.TryRead(null, limit, out var page, out var problem)) return Problems.Result(problem!);
+        var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);
+        var given = stream && request.Headers.TryGetValue("Last-Event-ID", out var last) ? last.ToString() : after;
+        FeedCursor cursor;
+        if (given == "now") cursor = new FeedCursor(await feed.NewestAsync(cancel), int.MaxValue);
+        else if (!FeedCursor.TryParse(given, out cursor))
+            return Problems.Result(Problems.Parameter("after", "The cursor is none that was given out here.", "Use the cursor of a change, or 'now'."));
+        if (stream) return TypedResults.ServerSentEvents(StreamAsync(feed, signal, caller.Organisation, cursor, cancel));
+
+        var changes = await feed.AfterAsync(caller.Organisation, cursor, page.Limit, cancel);
+        var next = changes.Count > 0 ? changes[^1].Cursor.ToString() : given ?? FeedCursor.Start.ToString();
+        request.HttpContext.Response.Headers.Link = $"</v1/changes?after={Uri.EscapeDataString(next)}&limit={page.Limit}>; rel=\"next\"";
+        return Answers.Json(new Page<ChangeView> { Items = [.. changes.Select(change => change.ToView())], Next = next });
+    }
+
+    private static async IAsyncEnumerable<SseItem<string>> StreamAsync(
+        ChangeFeed feed, ChangeSignal signal, string organisation, FeedCursor cursor, [EnumeratorCancellation] CancellationToken cancel)
+    {
+        while (true)
+        {
+            // Asked for before looking, so that a change between looking and waiting is not slept through.
+            var next = signal.Next;
+            var changes = await feed.AfterAsync(organisation, cursor, MostInStream, cancel);
+            foreach (var change in changes)
+            {
+                cursor = change.Cursor;
+                yield return new SseItem<string>(JsonSerializer.Serialize(change.ToView(), WireJson.Lenient), "change") { EventId = cursor.ToString() };
+            }
+
+            if (changes.Count > 0) continue;
+            if (await Task.WhenAny(next, Task.Delay(StillThere, cancel)) != next)
+                yield return new SseItem<string>("{}", "still-there");
+        }
+    }
+}

@@ -1,0 +1,65 @@
+using FleetLight.Contracts;
+using FleetLight.Record.Circuits;
+using FleetLight.Service.Circuits;
+using Marten;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
+public sealed class CircuitDesk(
+    IDocumentOperations operations, LinkRows links, StateSet states, FileSet files, ReadingRows readings, Emission emission)
+{
+    /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
+    public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
+    {
+        var all = folded.Union(readings.Circuits, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
+        if (all.Length == 0) return;
+        var before = (await operations.LoadManyAsync<CircuitDocument>(cancel, all)).ToDictionary(document => document.Id, StringComparer.Ordinal);
+        // A circuit that was read before anything else was known of it is folded from nothing.
+        var bases = await FoldAsync([.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)], cancel);
+        foreach (var id in all)
+        {
+            var old = before.GetValueOrDefault(id);
+            var basis = bases.GetValueOrDefault(id) ?? old!.Basis;
+            var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
+            var view = CircuitJudge.Judge(basis, window);
+            var document = CircuitLines.Document(view, basis, window);
+            if (old is not null && bases.ContainsKey(id) && Same.As(old, document)) continue;
+            operations.Store(document);
+            emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
+                [.. files.FactsOf(ThingKeys.Of(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
+        }
+    }
+
+    private async Task<Dictionary<string, CircuitBasis>> FoldAsync(IReadOnlyList<string> circuits, CancellationToken cancel)
+    {
+        var keys = circuits.Select(id => ThingKeys.Of(ThingKind.Circuit, id)).ToArray();
+        await files.LoadAsync(keys, cancel);
+        var direct = await links.LeadingToAsync(keys, cancel);
+        var cableKeys = direct.Select(edge => edge.From).Where(key => ThingKeys.Read(key).Kind == ThingKind.Cable).Distinct(StringComparer.Ordinal).ToArray();
+        var indirect = await links.LeadingToAsync(cableKeys, cancel);
+
+        // Links that lead to a cable come from its ducts, and from cables that turned out to be the same one.
+        await states.CablesAsync(Ids(direct.Concat(indirect).Select(edge => edge.From), ThingKind.Cable), cancel);
+        await states.BoxesAsync(Ids(direct.Select(edge => edge.From), ThingKind.Box), cancel);
+        await states.DuctsAsync(Ids(indirect.Select(edge => edge.From), ThingKind.Duct), cancel);
+
+        var into = direct.Concat(indirect).ToLookup(edge => edge.To, edge => edge.From, StringComparer.Ordinal);
+        var bases = new Dictionary<string, CircuitBasis>(StringComparer.Ordinal);
+        foreach (var id in circuits)
+        {
+            var key = ThingKeys.Of(ThingKind.Circuit, id);
+            var cables = Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Cable);
+            var neighbours = new CircuitNeighbours(
+                await states.CablesAsync(cables, cancel),
+                await states.DuctsAsync(Ids(cables.SelectMany(cable => into[ThingKeys.Of(ThingKind.Cable, cable)]), ThingKind.Duct), cancel),
+                await states.BoxesAsync(Ids(into[key], ThingKind.Box), cancel));
+            bases[id] = CircuitBasisFold.Fold(files[key], neighbours);
+        }
+
+        return bases;
+    }
+
+    private static string[] Ids(IEnumerable<string> keys, ThingKind kind) =>
+        [.. keys.Select(ThingKeys.Read).Where(thing => thing.Kind == kind).Select(thing => thing.Id).Distinct(StringComparer.Ordinal)];
+}

@@ -1,0 +1,67 @@
+using System.Text.Json;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Corrections;
+using FleetLight.Service.Store;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>A fact and a correction of it.</summary>
+/// <param name="Target">The fact.</param>
+/// <param name="TargetEventId">Its event.</param>
+/// <param name="Correction">The correction.</param>
+/// <param name="Replacement">The data that counts instead, where there is any.</param>
+public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction, IFact? Replacement);
+
+/// <summary>Brings corrections and the facts they correct together, whichever arrived first.</summary>
+public sealed class CorrectionDesk(IDocumentOperations operations, string organisation, NpgsqlDataSource database)
+{
+    private const string Waiting = $"{Tables.Schema}.fl_waiting_correction";
+
+    /// <summary>The pairs that are complete with this page's facts; corrections without their fact wait for it.</summary>
+    public async Task<IReadOnlyList<CorrectedPair>> PairAsync(Dictionary<Guid, RecordedFact> facts, long pageEnd, CancellationToken cancel)
+    {
+        var pairs = new List<CorrectedPair>();
+        foreach (var (id, fact) in facts)
+        {
+            if (fact.Data is not FactCorrected correction) continue;
+            var targetId = EventIds.OfFact(organisation, correction.TargetSource ?? fact.Of.Source, correction.TargetId);
+            var target = facts.GetValueOrDefault(targetId) ?? await EarlierAsync(targetId, pageEnd, cancel);
+            if (target is null) Wait(targetId, id, fact);
+            else pairs.Add(Pair(target, targetId, fact));
+        }
+
+        foreach (var (targetId, correction) in await WaitedForAsync(facts.Keys, cancel))
+            pairs.Add(Pair(facts[targetId], targetId, correction));
+        return pairs;
+    }
+
+    private static CorrectedPair Pair(RecordedFact target, Guid targetId, RecordedFact correction) =>
+        new(target, targetId, correction, EffectiveFacts.Replacement((FactCorrected)correction.Data));
+
+    // A fact further on in the store has not been filed yet: its correction waits for it like for one that has not come.
+    private async Task<RecordedFact?> EarlierAsync(Guid id, long pageEnd, CancellationToken cancel)
+    {
+        var found = await operations.Events.LoadAsync(id, cancel);
+        return found?.Data is IKept kept && found.Sequence <= pageEnd ? new RecordedFact(kept.Of, kept.Fact) : null;
+    }
+
+    private void Wait(Guid targetId, Guid correctionId, RecordedFact correction) => operations.QueueSqlCommand(
+        $"insert into {Waiting} (tenant_id, target_id, correction_id, correction) values (?, ?, ?, ?::jsonb) on conflict do nothing",
+        organisation, targetId, correctionId, JsonSerializer.Serialize(correction, WireJson.Lenient));
+
+    private async Task<List<(Guid TargetId, RecordedFact Correction)>> WaitedForAsync(IEnumerable<Guid> ids, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"select target_id, correction from {Waiting} where tenant_id = $1 and target_id = any($2)");
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        command.Parameters.Add(new NpgsqlParameter { Value = ids.ToArray() });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var found = new List<(Guid, RecordedFact)>();
+        while (await reader.ReadAsync(cancel))
+            found.Add((reader.GetGuid(0), JsonSerializer.Deserialize<RecordedFact>(reader.GetString(1), WireJson.Lenient)!));
+        return found;
+    }
+}

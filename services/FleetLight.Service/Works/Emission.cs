@@ -1,0 +1,104 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Views;
+using FleetLight.Record.Alerts;
+using FleetLight.Service.Alerts;
+using FleetLight.Service.Store;
+using FleetLight.Service.Sync;
+using JasperFx.Events;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>
+/// What a page tells the world, written in the page's own transaction: the change feed, alert events, deliveries. Through
+/// which event an organisation was told is kept beside it, so a rebuild of the projection says nothing twice.
+/// </summary>
+public sealed class Emission(IDocumentOperations operations, string organisation, long pageEnd, NpgsqlDataSource database)
+{
+    private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
+    private readonly List<(string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
+    private long emittedThrough;
+
+    /// <summary>Looks up through which event the organisation was told.</summary>
+    public async Task BeginAsync(CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand($"select through from {Tables.Schema}.fl_emitted where tenant_id = $1");
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        emittedThrough = await command.ExecuteScalarAsync(cancel) as long? ?? 0;
+    }
+
+    /// <summary>A thing's state changed, by these facts of the page where they are its own.</summary>
+    public void Changed(
+        ThingKind kind, string id, string? siteId, IReadOnlyList<Finding> before, IReadOnlyList<Finding> after, IReadOnlyList<string> knownBy)
+    {
+        changes.Add((ThingKeys.NameOf(kind), id, siteId));
+        if (before.Count > 0 || after.Count > 0) findings.Add((siteId, before, after, knownBy));
+    }
+
+    /// <summary>Folds the page's alert events, decides which alerts follow from its changes, and writes it all.</summary>
+    public async Task CompleteAsync(IReadOnlyList<IEvent> events, DateTimeOffset knownAt, CancellationToken cancel)
+    {
+        var alerts = await FoldAlertsAsync(events, cancel);
+        // Everything in the page was told before: a rebuild is on its way past it.
+        if (pageEnd <= emittedThrough) return;
+
+        foreach (var alert in alerts.Values) changes.Add(("alert", alert.Id, alert.SiteId));
+        var overlap = events[0].Sequence <= emittedThrough;
+        await DecideAsync(overlap ? alerts : null, knownAt, cancel);
+        await DeliveryDesk.QueueAsync(operations, organisation, events.Where(each => each.Sequence > emittedThrough), alerts, cancel);
+        WriteChanges();
+    }
+
+    private async Task<Dictionary<string, AlertView>> FoldAlertsAsync(IReadOnlyList<IEvent> events, CancellationToken cancel)
+    {
+        var mine = events.Where(each => each.Data is IAlertEvent).ToArray();
+        if (mine.Length == 0) return [];
+        var ids = mine.Select(each => AlertEvents.AlertOf(each.StreamKey!)).Distinct(StringComparer.Ordinal).ToArray();
+        var alerts = (await operations.LoadManyAsync<AlertDocument>(cancel, ids)).ToDictionary(doc => doc.Id, doc => doc.View, StringComparer.Ordinal);
+        foreach (var each in mine)
+        {
+            var id = AlertEvents.AlertOf(each.StreamKey!);
+            if (AlertFold.Apply(alerts.GetValueOrDefault(id), (IAlertEvent)each.Data) is { } view) alerts[id] = view;
+        }
+
+        foreach (var view in alerts.Values) operations.Store(AlertEvents.Document(view));
+        return alerts;
+    }
+
+    // In a page that reaches back into what was told before, a change of findings may have been told already: there the
+    // standing of each alert decides. Elsewhere the findings alone do, for they are never behind.
+    private async Task DecideAsync(Dictionary<string, AlertView>? standing, DateTimeOffset knownAt, CancellationToken cancel)
+    {
+        foreach (var (siteId, before, after, knownBy) in findings)
+        {
+            foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", before, after, knownAt, knownBy))
+            {
+                if (standing is not null)
+                {
+                    var view = standing.GetValueOrDefault(decided.AlertId) ?? (await operations.LoadAsync<AlertDocument>(decided.AlertId, cancel))?.View;
+                    var stands = view is { Standing: not AlertStanding.Cleared };
+                    if (stands == decided is AlertRaised) continue;
+                }
+
+                operations.Events.Append(AlertEvents.StreamOf(decided.AlertId), decided);
+            }
+        }
+    }
+
+    private void WriteChanges()
+    {
+        operations.QueueSqlCommand(
+            $"insert into {Tables.Schema}.fl_emitted (tenant_id, through) values (?, ?) on conflict (tenant_id) do update set through = greatest(fl_emitted.through, excluded.through)",
+            organisation, pageEnd);
+        if (changes.Count == 0) return;
+        operations.QueueSqlCommand(
+            $"insert into {Tables.Schema}.fl_change (tenant_id, position, ordinal, kind, thing_id, site_id) select ?, ?, c.* from unnest(?, ?, ?, ?) as c on conflict do nothing",
+            organisation, pageEnd,
+            Enumerable.Range(0, changes.Count).ToArray(),
+            changes.Select(change => change.Kind).ToArray(),
+            changes.Select(change => change.Id).ToArray(),
+            changes.Select(change => change.SiteId ?? "").ToArray());
+        operations.QueueSqlCommand($"notify {ChangeFollower.Channel}");
+    }
+}

@@ -1,0 +1,160 @@
+using System.Text.Json;
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Circuits;
+using FleetLight.Record.Corrections;
+using FleetLight.Service.Hosting;
+using FleetLight.Service.Store;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>
+/// Readings are kept aside in a table of their own, so that no state grows with them. A circuit's document holds the
+/// newest few; when a correction takes one of these away, the table says which older one comes back.
+/// </summary>
+public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
+{
+    private const string Table = $"{Tables.Schema}.fl_reading";
+
+    // The order of facts, turned round: texts by their characters, whatever the database's own language is.
+    private const string NewestFirst = "happened_at desc, source collate \"C\" desc, running_number desc, fact_id collate \"C\" desc";
+    private readonly Dictionary<string, List<ReadingEntry>> added = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, ReadingEntry?> corrected = new(StringComparer.Ordinal);
+    private readonly HashSet<string> refilled = new(StringComparer.Ordinal);
+
+    /// <summary>The circuits whose readings the page changed.</summary>
+    public IEnumerable<string> Circuits => added.Keys.Union(refilled);
+
+    /// <summary>The page's readings of a circuit, as <c>source#id</c>.</summary>
+    public IEnumerable<string> FactsOf(string circuitId) => (added.GetValueOrDefault(circuitId) ?? []).Select(entry => entry.Fact);
+
+    /// <summary>Takes in the page's readings and corrections of readings, and writes them with the page's other changes.</summary>
+    public async Task ApplyAsync(
+        IDocumentOperations operations, Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, FileSet files,
+        CancellationToken cancel)
+    {
+        var rows = new RowSet();
+        foreach (var pair in pairs.Where(pair => pair.Target.Data is ReadingTaken).DistinctBy(pair => pair.TargetEventId))
+        {
+            var was = (ReadingTaken)pair.Target.Data;
+            var circuit = ThingKeys.Of(ThingKind.Circuit, was.CircuitId);
+            await files.LoadAsync([circuit], cancel);
+            var effective = EffectiveFacts.Of(files[circuit]).Facts.First(fact => fact.Original == pair.Target || fact.Original.Of.Digest == pair.Target.Of.Digest);
+            var entry = effective.CountingData is ReadingTaken counts ? ReadingEntry.Of(pair.Target.Of, counts) : null;
+            corrected[ReadingEntry.Of(pair.Target.Of, was).Fact] = entry;
+            refilled.Add(was.CircuitId);
+            if (pair.Replacement is ReadingTaken moved) refilled.Add(moved.CircuitId);
+            if (entry is not null) refilled.Add(entry.CircuitId);
+            rows.Add(pair.TargetEventId, entry ?? ReadingEntry.Of(pair.Target.Of, was), entry is not null);
+        }
+
+        foreach (var (id, fact) in facts)
+        {
+            if (fact.Data is not ReadingTaken reading || rows.Holds(id)) continue;
+            var entry = ReadingEntry.Of(fact.Of, reading);
+            rows.Add(id, entry, true);
+            if (!added.TryGetValue(reading.CircuitId, out var list)) added[reading.CircuitId] = list = [];
+            list.Add(entry);
+        }
+
+        rows.Save(operations, organisation);
+    }
+
+    /// <summary>The window of a circuit after this page.</summary>
+    public async Task<ReadingWindow> WindowAsync(string circuitId, ReadingWindow before, CancellationToken cancel)
+    {
+        var fresh = added.GetValueOrDefault(circuitId) ?? [];
+        if (!refilled.Contains(circuitId)) return fresh.Aggregate(before, (window, entry) => window.With(entry));
+        var stored = await NewestAsync(circuitId, ReadingWindow.Most + corrected.Count, cancel);
+        return ReadingWindow.Of(stored.Where(entry => !corrected.ContainsKey(entry.Fact))
+            .Concat(fresh)
+            .Concat(corrected.Values.OfType<ReadingEntry>().Where(entry => entry.CircuitId == circuitId)));
+    }
+
+    private async Task<List<ReadingEntry>> NewestAsync(string circuitId, int most, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
+            order by {NewestFirst} limit $3
+            """);
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        command.Parameters.Add(new NpgsqlParameter { Value = circuitId });
+        command.Parameters.Add(new NpgsqlParameter { Value = most });
+        return await ReadAsync(command, cancel);
+    }
+
+    /// <summary>A page of a circuit's readings that count, newest first, with one more than asked for.</summary>
+    public static async Task<List<ReadingEntry>> PageAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, PageRequest page, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
+            order by {NewestFirst} offset $3 limit $4
+            """);
+        foreach (var value in (object[])[organisation, circuitId, page.Offset, page.Limit + 1])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        return await ReadAsync(command, cancel);
+    }
+
+    /// <summary>The newest readings of a circuit among those taken by one time and known by another.</summary>
+    public static async Task<List<ReadingEntry>> ThenAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
+            order by {NewestFirst} limit $5
+            """);
+        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Most])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        return await ReadAsync(command, cancel);
+    }
+
+    private static DateTimeOffset Utc(DateTimeOffset? time) => (time ?? new DateTimeOffset(9000, 1, 1, 0, 0, 0, TimeSpan.Zero)).ToUniversalTime();
+
+    private static async Task<List<ReadingEntry>> ReadAsync(NpgsqlCommand command, CancellationToken cancel)
+    {
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var entries = new List<ReadingEntry>();
+        while (await reader.ReadAsync(cancel))
+            entries.Add(JsonSerializer.Deserialize<ReadingEntry>(reader.GetString(0), WireJson.Lenient)!);
+        return entries;
+    }
+
+    // One statement for all rows of the page: a function call a row would cost more than everything else here.
+    private sealed class RowSet
+    {
+        private readonly Dictionary<Guid, (ReadingEntry Entry, bool Counts)> rows = [];
+
+        public bool Holds(Guid id) => rows.ContainsKey(id);
+
+        public void Add(Guid id, ReadingEntry entry, bool counts) => rows[id] = (entry, counts);
+
+        public void Save(IDocumentOperations operations, string organisation)
+        {
+            if (rows.Count == 0) return;
+            var entries = rows.Values.Select(row => row.Entry).ToArray();
+            operations.QueueSqlCommand(
+                $"""
+                insert into {Table} (tenant_id, event_id, circuit_id, happened_at, recorded_at, source, running_number, fact_id, counts, entry)
+                select ?, r.* from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?::jsonb[]) as r
+                on conflict (tenant_id, event_id) do update set circuit_id = excluded.circuit_id, counts = excluded.counts, entry = excluded.entry
+                """,
+                organisation,
+                rows.Keys.ToArray(),
+                entries.Select(entry => entry.CircuitId).ToArray(),
+                entries.Select(entry => entry.HappenedAt.ToUniversalTime()).ToArray(),
+                entries.Select(entry => entry.RecordedAt.ToUniversalTime()).ToArray(),
+                entries.Select(entry => entry.Source).ToArray(),
+                entries.Select(entry => entry.RunningNumber).ToArray(),
+                entries.Select(entry => entry.Id).ToArray(),
+                rows.Values.Select(row => row.Counts).ToArray(),
+                entries.Select(entry => JsonSerializer.Serialize(entry, WireJson.Lenient)).ToArray());
+        }
+    }
+}

@@ -1,0 +1,94 @@
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Works;
+using FleetLight.Service.Store;
+using JasperFx.Events;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>One page of one organisation's events on its way through the projection. It only carries: the core decides.</summary>
+public sealed class WorksPage
+{
+    private readonly IDocumentOperations operations;
+    private readonly string organisation;
+    private readonly IReadOnlyList<IEvent> events;
+    private readonly LinkRows links;
+    private readonly FileSet files;
+    private readonly ReadingRows readings;
+    private readonly Emission emission;
+    private readonly NpgsqlDataSource database;
+
+    /// <summary>Takes a page of events of one organisation, in the order of the store.</summary>
+    public WorksPage(IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, NpgsqlDataSource database)
+    {
+        this.operations = operations;
+        this.organisation = organisation;
+        this.events = events;
+        this.database = database;
+        links = new LinkRows(database, organisation);
+        files = new FileSet(operations);
+        readings = new ReadingRows(database, organisation);
+        emission = new Emission(operations, organisation, events[^1].Sequence, database);
+    }
+
+    /// <summary>Number of events.</summary>
+    public int Events => events.Count;
+
+    /// <summary>When the oldest of the events was recorded.</summary>
+    public DateTimeOffset OldestAt => events[0].Timestamp;
+
+    /// <summary>When the newest was known: alerts raised by this page are raised as of then.</summary>
+    public DateTimeOffset KnownAt => events.Max(each => each.Timestamp);
+
+    /// <summary>Runs the page.</summary>
+    public async Task RunAsync(CancellationToken cancel)
+    {
+        await emission.BeginAsync(cancel);
+        var facts = new Dictionary<Guid, RecordedFact>(events.Count);
+        foreach (var each in events)
+        {
+            if (each.Data is IKept kept) facts[each.Id] = new RecordedFact(kept.Of, kept.Fact);
+        }
+
+        var corrections = new CorrectionDesk(operations, organisation, database);
+        var pairs = await corrections.PairAsync(facts, events[^1].Sequence, cancel);
+        await FileAsync(facts, pairs, cancel);
+        links.Save(operations);
+
+        var states = new StateSet(operations, links, files, emission);
+        await states.FoldAsync([.. files.Changed], cancel);
+        await readings.ApplyAsync(operations, facts, pairs, files, cancel);
+        var circuits = new CircuitDesk(operations, links, states, files, readings, emission);
+        await circuits.RunAsync(states.Circuits, cancel);
+
+        await emission.CompleteAsync(events, KnownAt, cancel);
+    }
+
+    private async Task FileAsync(Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, CancellationToken cancel)
+    {
+        var wanted = new List<(ThingRef Thing, RecordedFact Fact)>();
+        foreach (var fact in facts.Values)
+        {
+            links.Add(Routing.Edges(fact.Data));
+            if (fact.Data is ReadingTaken or FactCorrected) continue;
+            foreach (var thing in Routing.Touches(fact.Data)) wanted.Add((thing, fact));
+        }
+
+        foreach (var pair in pairs)
+        {
+            if (pair.Replacement is { } replacement) links.Add(Routing.Edges(replacement));
+            foreach (var thing in Routing.TouchesOfCorrection(pair.Target.Data, pair.Replacement))
+            {
+                wanted.Add((thing, pair.Target));
+                wanted.Add((thing, pair.Correction));
+            }
+        }
+
+        await files.LoadAsync(wanted.Select(each => ThingKeys.Of(each.Thing)), cancel);
+        foreach (var (thing, fact) in wanted) files.Add(thing, fact);
+        files.Save();
+    }
+}

@@ -1,0 +1,48 @@
+using FleetLight.Service.Circuits;
+using FleetLight.Service.Store;
+using JasperFx.Events;
+using JasperFx.Events.Projections;
+using Marten;
+using Marten.Events.Projections;
+using Npgsql;
+
+namespace FleetLight.Service.Works;
+
+/// <summary>
+/// The projection that keeps every state: facts go into the files of the things they touch, the files that changed are
+/// folded again by the pure core, and so are those that lean on them; circuits are judged, and what changed is emitted as
+/// changes, alerts and deliveries in the same transaction. Marten's daemon runs it on one node at a time, page by page in
+/// the order of the store.
+/// </summary>
+public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metrics) : IProjection
+{
+    /// <summary>Name of the projection in the store.</summary>
+    public const string Name = "works";
+
+    /// <summary>How the daemon feeds it, and what a rebuild throws away.</summary>
+    public static void Tune(AsyncOptions options)
+    {
+        // The larger the page, the more facts share one fold and one write of a thing's state.
+        options.BatchSize = 2000;
+        options.DeleteViewTypeOnTeardown<FileDocument>();
+        options.DeleteViewTypeOnTeardown<SiteDocument>();
+        options.DeleteViewTypeOnTeardown<DuctDocument>();
+        options.DeleteViewTypeOnTeardown<CableDocument>();
+        options.DeleteViewTypeOnTeardown<BoxDocument>();
+        options.DeleteViewTypeOnTeardown<CircuitDocument>();
+        options.DeleteViewTypeOnTeardown<AlertDocument>();
+        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_waiting_correction"])
+            options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
+    }
+
+    /// <inheritdoc/>
+    public async Task ApplyAsync(IDocumentOperations operations, IReadOnlyList<IEvent> events, CancellationToken cancellation)
+    {
+        foreach (var tenant in events.GroupBy(each => each.TenantId, StringComparer.Ordinal))
+        {
+            var page = new WorksPage(operations, tenant.Key, [.. tenant], database);
+            await page.RunAsync(cancellation);
+            metrics.Projected(page);
+        }
+    }
+}
