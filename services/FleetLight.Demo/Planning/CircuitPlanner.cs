@@ -10,13 +10,20 @@ internal sealed class CircuitPlanner(SiteGround ground, string circuitId, string
     // A designer keeps the far fitting of a low-voltage feed within this of the driver's volts.
     private const double MostDrop = 0.04;
 
+    // And this much of a series driver's voltage for the cable, V.
+    private const double MostCableVolts = 1.4;
+
+    // What a run has beyond its own duct, m: the trunk where it leaves the driver, and what is left over in the boxes.
+    private const double TrunkMetres = 12;
+    private const double LeftoverMetres = 2.4;
+
     /// <summary>The circuit.</summary>
     public CircuitPlan Plan()
     {
         var current = role switch
         {
             Role.WrongWattage or Role.Reversed or Role.JointGoingBad or Role.DriverNearLimit or Role.ThreeInConnector
-                or Role.ReadingWithdrawn or Role.LengthReplaced or Role.FittingMended or Role.FittingChanged => true,
+                or Role.ReadingWithdrawn or Role.LengthReplaced or Role.FittingMended or Role.JointMended or Role.FittingChanged => true,
             _ => chance.Once(0.5),
         };
         return current ? Series() : Feed();
@@ -27,52 +34,60 @@ internal sealed class CircuitPlanner(SiteGround ground, string circuitId, string
         var milliamps = role switch
         {
             Role.WrongWattage or Role.Reversed or Role.LengthReplaced or Role.FittingChanged => 350,
-            Role.JointGoingBad => 500,
-            Role.DriverNearLimit => 700,
+            Role.JointGoingBad or Role.DriverNearLimit => 500,
             _ => chance.Pick([350, 350, 500, 700]),
         };
         var (watts, count) = role switch
         {
             Role.WrongWattage => (1.6, 2),
-            Role.Reversed => (1.6, 5),
-            Role.JointGoingBad => (2.4, 6),
-            Role.DriverNearLimit => (3.4, 9),
+            Role.Reversed => (1.6, 4),
+            Role.JointGoingBad => (2.4, 4),
+            Role.DriverNearLimit => (2.4, 5),
             Role.LengthReplaced => (1.6, 4),
             Role.FittingChanged => (1.6, 3),
             _ => (chance.Pick(Wares.WattsByMilliamps[milliamps]), chance.Whole(2, 12)),
         };
         var amps = milliamps / 1000.0;
-        count = Math.Min(count, (int)(role == Role.DriverNearLimit ? 48 : 34 / (watts / amps)));
+        // The planted driver near its limit was chosen by somebody less careful.
+        if (role != Role.DriverNearLimit) count = Math.Min(count, (int)(((Wares.MostLoad * Wares.MostVolts[^1]) - MostCableVolts) * amps / watts));
 
+        var metres = Enumerable.Range(0, count).Select(index => role switch
+        {
+            Role.DriverNearLimit => chance.Between(3.6, 4.4),
+            Role.LengthReplaced when index == count / 2 => chance.Between(70, 70.5),
+            _ => index == 0 ? chance.Between(8, 30) : chance.Between(5, 16),
+        }).ToArray();
+        var conductorClass = chance.Pick([ConductorClass.Class5, ConductorClass.Class2]);
+        var thinnest = role switch { Role.DriverNearLimit => 1.5, Role.LengthReplaced => 0.75, _ => chance.Pick([0.75, 1.0, 1.5]) };
         var ware = role == Role.BoxWithoutGel ? Wares.Uplight : chance.Pick(Wares.All);
         var layout = new RunLayout(ground, circuitId, ware.Lie, chance)
         {
-            AreaSquareMillimetres = role switch { Role.DriverNearLimit => 1.5, Role.LengthReplaced => 0.75, _ => chance.Pick([0.75, 1.0, 1.5]) },
-            ConductorClass = chance.Pick([ConductorClass.Class5, ConductorClass.Class2]),
+            AreaSquareMillimetres = Copper.Areas.First(area => area >= thinnest
+                && (role == Role.LengthReplaced || CableVolts(area) <= MostCableVolts)),
+            ConductorClass = conductorClass,
             SpareCore = role == Role.ThreeInConnector || chance.Once(0.25),
         };
         string? place = null;
-        for (var index = 0; index < count; index++)
-        {
-            var metres = role switch
-            {
-                Role.DriverNearLimit => chance.Between(3.6, 4.4),
-                Role.LengthReplaced when index == count / 2 => chance.Between(70, 70.5),
-                _ => index == 0 ? chance.Between(8, 30) : chance.Between(5, 16),
-            };
-            place = layout.Add(place, FittingId(index), metres, colour: ColourOf(index, count));
-        }
+        for (var index = 0; index < count; index++) place = layout.Add(place, FittingId(index), metres[index], colour: ColourOf(index, count));
 
         var volts = (count * watts / amps) + (amps * layout.Runs.Sum(run => Ohms(run.Design)));
-        var driver = role == Role.DriverNearLimit ? Wares.CurrentDriverOf(milliamps, 48) : Wares.CurrentDriver(milliamps, volts);
+        var driver = role switch
+        {
+            Role.DriverNearLimit => Wares.CurrentDriverOf(milliamps, 26),
+            // Room for the brighter fitting that comes to stand there.
+            Role.WrongWattage or Role.FittingChanged => Wares.CurrentDriverOf(milliamps, 20),
+            _ => Wares.CurrentDriver(milliamps, volts),
+        };
         return Circuit(ware, DriveKind.ConstantCurrent, driver, watts, count, layout);
+
+        double CableVolts(double area) => amps * (metres.Sum() + TrunkMetres + (LeftoverMetres * count)) * LoopOhmsAMetre(area, conductorClass);
     }
 
     private CircuitPlan Feed()
     {
         var volts = chance.Pick([12, 24, 24]);
         var watts = chance.Pick(Wares.WattsByVolts[volts]);
-        var count = chance.Whole(3, volts == 12 ? 6 : 9);
+        var count = chance.Whole(3, volts == 12 ? 5 : 9);
         var ware = role == Role.BoxWithoutGel ? Wares.Uplight : chance.Pick(Wares.All);
         var sketch = Sketch(count);
         var layout = new RunLayout(ground, circuitId, ware.Lie, chance)
@@ -117,10 +132,10 @@ internal sealed class CircuitPlanner(SiteGround ground, string circuitId, string
 
         double WorstDrop(double area)
         {
-            // 2 m are left over in the boxes; the trunk adds up to 12 m to what leaves the driver.
-            var ohmsAMetre = 2 * Copper.MostOhmsPerKilometre(area, ConductorClass.Class5) / 1000;
             var branches = sketch.Select(run => new FeedBranch(
-                run.From, ohmsAMetre * (run.Metres + (run.From < 0 ? 14 : 2)), run.Fitting is null ? 0 : watts)).ToArray();
+                run.From,
+                LoopOhmsAMetre(area, ConductorClass.Class5) * (run.Metres + LeftoverMetres + (run.From < 0 ? TrunkMetres : 0)),
+                run.Fitting is null ? 0 : watts)).ToArray();
             return 1 - (FeedTree.Solve(volts, branches).Volts.Min() / volts);
         }
     }
@@ -161,5 +176,8 @@ internal sealed class CircuitPlanner(SiteGround ground, string circuitId, string
         role == Role.DuctWrongColour && run == runs / 2 ? DuctColour.Blue : DuctColour.Orange;
 
     private static double Ohms(RunDesign run) =>
-        2 * run.LengthMetres * Copper.MostOhmsPerKilometre(run.AreaSquareMillimetres, run.ConductorClass) / 1000;
+        run.LengthMetres * LoopOhmsAMetre(run.AreaSquareMillimetres, run.ConductorClass);
+
+    private static double LoopOhmsAMetre(double area, ConductorClass conductorClass) =>
+        2 * Copper.MostOhmsPerKilometre(area, conductorClass) / 1000;
 }

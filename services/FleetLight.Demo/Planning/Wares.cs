@@ -31,44 +31,50 @@ internal static class Wares
     /// <summary>Rated powers of fittings by drive current, W.</summary>
     public static IReadOnlyDictionary<int, double[]> WattsByMilliamps { get; } = new Dictionary<int, double[]>
     {
-        [350] = [1.2, 1.6, 2.6, 3.2],
-        [500] = [1.7, 2.4, 3.6],
-        [700] = [2.3, 3.4, 5.0],
+        [350] = [0.6, 1.2, 1.6, 2.6],
+        [500] = [0.9, 1.7, 2.4],
+        [700] = [1.2, 2.3, 3.4],
     };
 
     /// <summary>Rated powers of fittings by supply voltage, W.</summary>
     public static IReadOnlyDictionary<int, double[]> WattsByVolts { get; } = new Dictionary<int, double[]>
     {
-        [12] = [2.0, 3.0, 4.0],
+        [12] = [2.0, 3.0],
         [24] = [3.0, 5.0, 7.0],
     };
 
-    /// <summary>The smallest constant-current driver that feeds so many volts with a fifth in hand.</summary>
-    public static DriverDesign CurrentDriver(int milliamps, double volts)
-    {
-        double[] most = [16, 24, 36, 48];
-        return CurrentDriverOf(milliamps, most.First(each => volts <= 0.8 * each));
-    }
+    /// <summary>
+    /// Greatest voltages of the constant-current drivers, V. The open output of the largest is 30 V: a careful designer
+    /// stays within what may be touched in the wet (IEC 60364-4-41, 414.4.5).
+    /// </summary>
+    public static IReadOnlyList<double> MostVolts { get; } = [12, 16, 20, 26];
+
+    /// <summary>Share of a driver's greatest voltage or power that a careful designer asks for at most.</summary>
+    public const double MostLoad = 0.82;
+
+    /// <summary>The smallest constant-current driver that feeds so many volts with room in hand.</summary>
+    public static DriverDesign CurrentDriver(int milliamps, double volts) =>
+        CurrentDriverOf(milliamps, MostVolts.First(each => volts <= MostLoad * each));
 
     /// <summary>The constant-current driver of that greatest voltage, V.</summary>
     public static DriverDesign CurrentDriverOf(int milliamps, double mostVolts) => new()
     {
         RatedMilliamps = milliamps,
-        LeastVolts = mostVolts / 4,
+        LeastVolts = mostVolts / 5,
         MostVolts = mostVolts,
         MostWatts = Math.Round(mostVolts * milliamps / 1000, 1),
-        OpenCircuitVolts = mostVolts + 6,
+        OpenCircuitVolts = mostVolts + 4,
         TolerancePercent = 5,
     };
 
-    /// <summary>The smallest constant-voltage driver that feeds so many watts with a quarter in hand.</summary>
+    /// <summary>The smallest constant-voltage driver that feeds so many watts with room in hand.</summary>
     public static DriverDesign VoltageDriver(int volts, double watts)
     {
         double[] most = [20, 30, 60, 100, 150];
         return new DriverDesign
         {
             RatedVolts = volts,
-            MostWatts = most.First(each => watts <= 0.75 * each),
+            MostWatts = most.First(each => watts <= MostLoad * each),
             OpenCircuitVolts = volts * 1.02,
             TolerancePercent = 3,
         };

@@ -39,14 +39,14 @@ internal sealed record Plant(
             Role.Reversed => On(
                 itself, $"fitting {fitting.FittingId} is reversed, so the string is dark", ["reading-outside"], CircuitVerdict.Outside),
             Role.JointGoingBad => On(
-                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every six weeks since last year", ["reading-outside"], CircuitVerdict.Outside),
+                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months", ["reading-outside"], CircuitVerdict.Outside),
             Role.DriverNearLimit => On(
-                itself, "the driver is asked for over 90 % of its greatest voltage", ["driver-near-limit"], CircuitVerdict.Within),
+                itself, "the driver is asked for over 90 % of its greatest voltage", ["driver-at-limit"], CircuitVerdict.Within),
             Role.DuctLeftOpen => On(duct, "its far end was left open after the last pull", ["duct-left-open"]),
-            Role.StringForgotten => On(duct, "no string was left in it after the last pull", ["string-missing"]),
-            Role.BoxWithoutGel => On(box, "flat in the ground, and no gel in it", ["flat-box-without-gel"]),
+            Role.StringForgotten => On(duct, "no string was left in it after the last pull", ["no-string-left"]),
+            Role.BoxWithoutGel => On(box, "flat in the ground, and no gel in it", ["ground-box-not-gel-filled"]),
             Role.DuctUnlabelled => On(duct, "it carries no label", ["duct-unlabelled"]),
-            Role.DuctWrongColour => On(duct, "it is blue, its service calls for orange", ["duct-wrong-colour"]),
+            Role.DuctWrongColour => On(duct, "it is blue, its service calls for orange", ["duct-colour-not-of-service"]),
             Role.ThreeInConnector => On(box, "three conductors in one connector of a series joint", ["series-connector-crowded"]),
             _ => null,
         };

@@ -9,6 +9,9 @@ internal static class Repairs
 {
     private const int DaysUntilMended = 5;
 
+    /// <summary>Days in which the resistance of the joint that goes bad doubles.</summary>
+    public const int DoublingDays = 47;
+
     /// <summary>Power of the fitting that stands, or comes to stand, where another was designed, W.</summary>
     public const double OtherWatts = 2.6;
 
@@ -23,8 +26,8 @@ internal static class Repairs
         {
             Role.WrongWattage => [new OtherFitting(always, ever, chosen, OtherWatts)],
             Role.Reversed => [new NoCurrent(always, ever, chosen)],
-            // 0.05 Ω that doubles every six weeks: nothing to see for half a year, then volts.
-            Role.JointGoingBad => [new BadJoint(world.Anchor.AddDays(-305), ever, chosen, 0.05, 42)],
+            // Nothing to see for half a year, then volts.
+            Role.JointGoingBad => [new BadJoint(world.Anchor.AddDays(-305), ever, chosen, 0.05, DoublingDays)],
             Role.FittingMended => [new NoCurrent(struck, MendedAt(struck), chosen)],
             Role.JointMended => [new BadJoint(struck, MendedAt(struck), circuit.Chosen.Design.To, 3, double.PositiveInfinity)],
             Role.FittingChanged => [new OtherFitting(MendedAt(struck), ever, chosen, OtherWatts)],
@@ -63,9 +66,17 @@ internal static class Repairs
         BoxWork.Close(job, circuit, run);
         job.Did(new RepairMade { SiteId = site.Id, CircuitId = circuit.Id, What = done, FaultIds = [faultId] });
         Readings.Take(world, circuit, job.Phone, () => job.Clock.Step());
+        if (circuit.Role != Role.FittingChanged) return;
+        job.Clock.NextMorning();
+        job.Did(Crews.Tablet, Changed(circuit, plateWatts));
     }
 
-    // Some time in the year before last, and long enough before the anchor for readings after the repair.
+    private static CircuitDesigned Changed(CircuitPlan circuit, double watts) => circuit.Design with
+    {
+        Fittings = [.. circuit.Design.Fittings.Select(fitting => fitting == circuit.ChosenFitting ? fitting with { RatedWatts = watts } : fitting)],
+    };
+
+    // After the handover of every old site, and long enough before the anchor for readings after the repair.
     private static DateTimeOffset StruckAt(World world, CircuitPlan circuit) =>
         world.Anchor.AddDays(-Chance.Of(world.Seed, $"{circuit.Id} struck").Whole(90, 420));
 
