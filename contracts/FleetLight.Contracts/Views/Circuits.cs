@@ -230,6 +230,12 @@ public sealed record CircuitView : ThingView
     /// <summary>Newest tests.</summary>
     public required IReadOnlyList<TestView> Tests { get; init; }
 
+    /// <summary>Where the driver is.</summary>
+    public GeoPoint? DriverPosition { get; init; }
+
+    /// <summary>Where the driver is, in words.</summary>
+    public string? DriverAt { get; init; }
+
     /// <summary>Its fittings in order.</summary>
     public required IReadOnlyList<FittingView> Fittings { get; init; }
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using FleetLight.Contracts.Facts;
 
 namespace FleetLight.Contracts.Views;
@@ -28,24 +29,31 @@ public sealed record FactLine
 public abstract record ThingView
 {
     /// <summary>The thing.</summary>
+    [JsonPropertyOrder(-9)]
     public required string Id { get; init; }
 
     /// <summary>The site; none until a fact that describes the thing is known.</summary>
+    [JsonPropertyOrder(-8)]
     public string? SiteId { get; init; }
 
     /// <summary>The id that stays, where this one was found to be the same thing.</summary>
+    [JsonPropertyOrder(-7)]
     public string? SameAs { get; init; }
 
     /// <summary>What the state waits for before it is whole, in plain words.</summary>
+    [JsonPropertyOrder(1)]
     public required IReadOnlyList<string> WaitingFor { get; init; }
 
     /// <summary>Facts that contradict one another, in plain words.</summary>
+    [JsonPropertyOrder(2)]
     public required IReadOnlyList<string> Contradictions { get; init; }
 
     /// <summary>What the rules find now.</summary>
+    [JsonPropertyOrder(3)]
     public required IReadOnlyList<Finding> Findings { get; init; }
 
     /// <summary>The facts in the order in which they happened, newest last, at most 200.</summary>
+    [JsonPropertyOrder(4)]
     public required IReadOnlyList<FactLine> Facts { get; init; }
 }
 

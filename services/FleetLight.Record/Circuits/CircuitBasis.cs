@@ -80,6 +80,12 @@ public sealed record CircuitBasis
     /// <summary>When its design was last changed electrically: readings from before do not count for its verdict.</summary>
     public DateTimeOffset? DesignChangedAt { get; init; }
 
+    /// <summary>Where the driver is.</summary>
+    public GeoPoint? DriverPosition { get; init; }
+
+    /// <summary>Where the driver is, in words.</summary>
+    public string? DriverAt { get; init; }
+
     /// <summary>The fact that says of what driver the circuit is fed, <c>source#id</c>.</summary>
     public string? DriverEvidence { get; init; }
 

@@ -62,6 +62,8 @@ public static class CircuitBasisFold
             LastRepairAt = state.LastRepair?.At,
             LastRepair = state.LastRepair?.Key,
             DesignChangedAt = state.DesignChangedAt,
+            DriverPosition = history.Newest<DriverConnected>()?.Data.Position,
+            DriverAt = history.Newest<DriverConnected>()?.Data.At,
             DriverEvidence = state.DriverEvidence,
             WaitingFor = history.Waiting,
             Contradictions = history.Contradictions,

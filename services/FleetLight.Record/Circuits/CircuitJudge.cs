@@ -37,6 +37,8 @@ public static class CircuitJudge
             Explanations = Explanations.Of(visit),
             Headroom = basis.Headroom,
             Tests = basis.Tests,
+            DriverPosition = basis.DriverPosition,
+            DriverAt = basis.DriverAt,
             Fittings = basis.Fittings,
             CableIds = basis.CableIds,
             BoxIds = basis.BoxIds,

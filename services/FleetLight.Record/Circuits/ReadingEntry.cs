@@ -8,7 +8,7 @@ using FleetLight.Record.Files;
 namespace FleetLight.Record.Circuits;
 
 /// <summary>A reading that counts, as short as it can be kept.</summary>
-public sealed record ReadingEntry : IComparable<ReadingEntry>
+public sealed record ReadingEntry
 {
     private string? fact;
 
@@ -77,14 +77,15 @@ public sealed record ReadingEntry : IComparable<ReadingEntry>
     public static ReadingEntry? Of(EffectiveFact fact) => Of(fact.Original.Of, fact.CountingData);
 
     /// <summary>The order of <see cref="FactOrder"/>.</summary>
-    public int CompareTo(ReadingEntry? other)
+    public static IComparer<ReadingEntry> InOrder { get; } = Comparer<ReadingEntry>.Create(Compare);
+
+    private static int Compare(ReadingEntry one, ReadingEntry other)
     {
-        if (other is null) return 1;
-        var byTime = HappenedAt.UtcTicks.CompareTo(other.HappenedAt.UtcTicks);
+        var byTime = one.HappenedAt.UtcTicks.CompareTo(other.HappenedAt.UtcTicks);
         if (byTime != 0) return byTime;
-        var bySource = string.CompareOrdinal(Source, other.Source);
+        var bySource = string.CompareOrdinal(one.Source, other.Source);
         if (bySource != 0) return bySource;
-        var byNumber = RunningNumber.CompareTo(other.RunningNumber);
-        return byNumber != 0 ? byNumber : string.CompareOrdinal(Id, other.Id);
+        var byNumber = one.RunningNumber.CompareTo(other.RunningNumber);
+        return byNumber != 0 ? byNumber : string.CompareOrdinal(one.Id, other.Id);
     }
 }

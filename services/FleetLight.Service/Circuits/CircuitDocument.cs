@@ -32,4 +32,17 @@ public sealed class CircuitDocument
 
     /// <summary>As it stands in a list.</summary>
     public required CircuitLine Line { get; set; }
+
+    /// <summary>What is kept of a circuit with that judged state.</summary>
+    public static CircuitDocument Of(CircuitView view, CircuitBasis basis, ReadingWindow window) => new()
+    {
+        Id = view.Id,
+        SiteId = view.SiteId,
+        Phase = view.Phase,
+        Verdict = view.Verdict,
+        Basis = basis,
+        Window = window,
+        Findings = view.Findings,
+        Line = CircuitLines.Of(basis, view),
+    };
 }

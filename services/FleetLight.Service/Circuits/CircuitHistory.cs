@@ -25,6 +25,7 @@ public sealed class CircuitHistory(IDocumentStore store, NpgsqlDataSource databa
         var key = ThingKeys.Of(ThingKind.Circuit, id);
         var direct = await links.LeadingToAsync([key], cancel);
         var indirect = await links.LeadingToAsync([.. direct.Select(edge => edge.From)], cancel);
+        indirect.UnionWith(await links.LeadingToAsync([.. indirect.Select(edge => edge.From)], cancel));
         var wanted = direct.Concat(indirect).Select(edge => edge.From).Append(key).Distinct(StringComparer.Ordinal).ToArray();
         var files = (await session.LoadManyAsync<FileDocument>(cancel, wanted)).ToDictionary(
             document => document.Id, document => Then(document, asOf, knownBy), StringComparer.Ordinal);

@@ -12,6 +12,7 @@ using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
 using Marten;
 using Npgsql;
+using Weasel.Core;
 
 namespace FleetLight.Service.Store;
 
@@ -22,6 +23,7 @@ public static class MartenSetup
     public static IServiceCollection AddStore(this IServiceCollection services, string connectionString)
     {
         services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
+        services.AddSingleton<WorksMetrics>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
             {
@@ -42,7 +44,7 @@ public static class MartenSetup
     {
         options.DatabaseSchemaName = Tables.Schema;
         options.AutoCreateSchemaObjects = AutoCreate.CreateOrUpdate;
-        options.UseSystemTextJsonForSerialization(configure: WireJson.Configure);
+        options.UseSystemTextJsonForSerialization(casing: Casing.CamelCase, configure: WireJson.Configure);
         options.DisableNpgsqlLogging = true;
 
         // A device's facts are one stream: the device hands them in one batch after the other, so writers never meet on a

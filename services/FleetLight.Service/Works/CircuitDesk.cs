@@ -23,7 +23,7 @@ public sealed class CircuitDesk(
             var basis = bases.GetValueOrDefault(id) ?? old!.Basis;
             var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
             var view = CircuitJudge.Judge(basis, window);
-            var document = CircuitLines.Document(view, basis, window);
+            var document = CircuitDocument.Of(view, basis, window);
             if (old is not null && bases.ContainsKey(id) && Same.As(old, document)) continue;
             operations.Store(document);
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
@@ -36,13 +36,13 @@ public sealed class CircuitDesk(
         var keys = circuits.Select(id => ThingKeys.Of(ThingKind.Circuit, id)).ToArray();
         await files.LoadAsync(keys, cancel);
         var direct = await links.LeadingToAsync(keys, cancel);
-        var cableKeys = direct.Select(edge => edge.From).Where(key => ThingKeys.Read(key).Kind == ThingKind.Cable).Distinct(StringComparer.Ordinal).ToArray();
-        var indirect = await links.LeadingToAsync(cableKeys, cancel);
-
-        // Links that lead to a cable come from its ducts, and from cables that turned out to be the same one.
-        await states.CablesAsync(Ids(direct.Concat(indirect).Select(edge => edge.From), ThingKind.Cable), cancel);
-        await states.BoxesAsync(Ids(direct.Select(edge => edge.From), ThingKind.Box), cancel);
-        await states.DuctsAsync(Ids(indirect.Select(edge => edge.From), ThingKind.Duct), cancel);
+        // What leads to a cable or a box: ducts, and ids that turned out to mean the same thing; then what leads to those.
+        var indirect = await links.LeadingToAsync([.. direct.Select(edge => edge.From)], cancel);
+        indirect.UnionWith(await links.LeadingToAsync([.. indirect.Select(edge => edge.From)], cancel));
+        var around = direct.Concat(indirect).Select(edge => edge.From).ToArray();
+        await states.CablesAsync(Ids(around, ThingKind.Cable), cancel);
+        await states.BoxesAsync(Ids(around, ThingKind.Box), cancel);
+        await states.DuctsAsync(Ids(around, ThingKind.Duct), cancel);
 
         var into = direct.Concat(indirect).ToLookup(edge => edge.To, edge => edge.From, StringComparer.Ordinal);
         var bases = new Dictionary<string, CircuitBasis>(StringComparer.Ordinal);
@@ -51,9 +51,9 @@ public sealed class CircuitDesk(
             var key = ThingKeys.Of(ThingKind.Circuit, id);
             var cables = Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Cable);
             var neighbours = new CircuitNeighbours(
-                await states.CablesAsync(cables, cancel),
-                await states.DuctsAsync(Ids(cables.SelectMany(cable => into[ThingKeys.Of(ThingKind.Cable, cable)]), ThingKind.Duct), cancel),
-                await states.BoxesAsync(Ids(into[key], ThingKind.Box), cancel));
+                [.. await states.CablesAsync(cables, cancel)],
+                [.. await states.DuctsAsync(Ids(cables.SelectMany(cable => into[ThingKeys.Of(ThingKind.Cable, cable)]), ThingKind.Duct), cancel)],
+                [.. await states.BoxesAsync(Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Box), cancel)]);
             bases[id] = CircuitBasisFold.Fold(files[key], neighbours);
         }
 

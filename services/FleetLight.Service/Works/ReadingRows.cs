@@ -4,6 +4,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
@@ -42,19 +43,19 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
             var was = (ReadingTaken)pair.Target.Data;
             var circuit = ThingKeys.Of(ThingKind.Circuit, was.CircuitId);
             await files.LoadAsync([circuit], cancel);
-            var effective = EffectiveFacts.Of(files[circuit]).Facts.First(fact => fact.Original == pair.Target || fact.Original.Of.Digest == pair.Target.Of.Digest);
-            var entry = effective.CountingData is ReadingTaken counts ? ReadingEntry.Of(pair.Target.Of, counts) : null;
-            corrected[ReadingEntry.Of(pair.Target.Of, was).Fact] = entry;
+            var key = FactKey.Of(pair.Target.Of);
+            var entry = ReadingEntry.Of(EffectiveFacts.Of(files[circuit]).Facts.First(fact => FactKey.Of(fact.Original.Of) == key));
+            corrected[key] = entry;
             refilled.Add(was.CircuitId);
             if (pair.Replacement is ReadingTaken moved) refilled.Add(moved.CircuitId);
             if (entry is not null) refilled.Add(entry.CircuitId);
-            rows.Add(pair.TargetEventId, entry ?? ReadingEntry.Of(pair.Target.Of, was), entry is not null);
+            rows.Add(pair.TargetEventId, entry ?? ReadingEntry.Of(pair.Target.Of, was)!, entry is not null);
         }
 
         foreach (var (id, fact) in facts)
         {
             if (fact.Data is not ReadingTaken reading || rows.Holds(id)) continue;
-            var entry = ReadingEntry.Of(fact.Of, reading);
+            var entry = ReadingEntry.Of(fact.Of, reading)!;
             rows.Add(id, entry, true);
             if (!added.TryGetValue(reading.CircuitId, out var list)) added[reading.CircuitId] = list = [];
             list.Add(entry);
@@ -68,7 +69,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
     {
         var fresh = added.GetValueOrDefault(circuitId) ?? [];
         if (!refilled.Contains(circuitId)) return fresh.Aggregate(before, (window, entry) => window.With(entry));
-        var stored = await NewestAsync(circuitId, ReadingWindow.Most + corrected.Count, cancel);
+        var stored = await NewestAsync(circuitId, ReadingWindow.Size + 1 + corrected.Count, cancel);
         return ReadingWindow.Of(stored.Where(entry => !corrected.ContainsKey(entry.Fact))
             .Concat(fresh)
             .Concat(corrected.Values.OfType<ReadingEntry>().Where(entry => entry.CircuitId == circuitId)));
@@ -110,7 +111,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
             order by {NewestFirst} limit $5
             """);
-        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Most])
+        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Size + 1])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         return await ReadAsync(command, cancel);
     }
