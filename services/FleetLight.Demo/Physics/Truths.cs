@@ -16,10 +16,10 @@ internal static class Truths
         RatedOutput = design.Drive == DriveKind.ConstantCurrent
             ? design.Driver.RatedMilliamps!.Value / 1000
             : design.Driver.RatedVolts!.Value,
-        OutputFactor = 1 + (design.Drive == DriveKind.ConstantCurrent ? chance.Spread(0.013, 0.035) : chance.Spread(0.006, 0.015)),
+        OutputFactor = 1 + (design.Drive == DriveKind.ConstantCurrent ? chance.Spread(0.018, 0.045) : chance.Spread(0.01, 0.025)),
         MostVolts = design.Driver.MostVolts ?? double.PositiveInfinity,
         OpenVolts = (design.Driver.OpenCircuitVolts ?? 0) * chance.Between(0.975, 0.995),
-        Fittings = [.. design.Fittings.Select(fitting => new TrueFitting(fitting.FittingId, fitting.RatedWatts * (1 + chance.Spread(0.017, 0.042))))],
+        Fittings = [.. design.Fittings.Select(fitting => new TrueFitting(fitting.FittingId, fitting.RatedWatts * (1 + chance.Spread(0.024, 0.048))))],
         Runs = [.. design.Runs.Select(run => Run(run, pulledMetres[run.RunId], chance))],
     };
 

@@ -29,12 +29,25 @@ internal sealed record Finds(bool Found, string Says)
             var view = answers.Planted.GetValueOrDefault(plant.CircuitId);
             right = view?.Verdict == due;
             lines.Add($"verdict {Word(view?.Verdict ?? CircuitVerdict.Unread)}{(right ? "" : $", {Word(due)} was due")}");
-            if (view?.Explanations is [var first, ..])
-                lines.Add($"leading explanation ({(first.Likelihood * 100).ToString("0", CultureInfo.InvariantCulture)} %): {first.Says}");
+            if (view is not null) lines.AddRange(Explain(plant, view.Explanations));
         }
 
         return new Finds(meant is not null && right, string.Join('\n', lines));
     }
+
+    private static IEnumerable<string> Explain(Plant plant, IReadOnlyList<ExplanationView> explanations)
+    {
+        if (explanations.Count == 0) yield break;
+        yield return $"leading explanation ({Percent(explanations[0])}): {explanations[0].Says}";
+        if (plant.Fault is null || explanations[0].Fault == plant.Fault) yield break;
+        var place = 1 + explanations.TakeWhile(each => each.Fault != plant.Fault).Count();
+        yield return place > explanations.Count
+            ? $"the truth, {plant.Fault}, is not among the {explanations.Count} explanations"
+            : $"the truth is explanation {place} of {explanations.Count} ({Percent(explanations[place - 1])}): {explanations[place - 1].Says}";
+    }
+
+    private static string Percent(ExplanationView explanation) =>
+        (explanation.Likelihood * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 
     /// <summary>A word of an enumeration as the service writes it.</summary>
     public static string Word<T>(T value) where T : struct, Enum => JsonNamingPolicy.KebabCaseLower.ConvertName(value.ToString());

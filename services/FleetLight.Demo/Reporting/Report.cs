@@ -37,7 +37,7 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
 
     private void WritePlants()
     {
-        var table = new Table(("Planted", 44), ("Found", 5), ("What FleetLight says", 66));
+        var table = new Table(("Planted", 38), ("Found", 5), ("What FleetLight says", 62));
         var found = 0;
         foreach (var plant in fleet.Plants)
         {

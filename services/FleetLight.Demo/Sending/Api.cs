@@ -14,6 +14,10 @@ internal sealed class DemoFailure(string message, Exception? cause = null) : Exc
 /// <param name="Key">The key.</param>
 internal sealed record MadeKey(string Key);
 
+/// <summary>What the service says of its health.</summary>
+/// <param name="ProjectionBehind">Facts that its states have still to take in.</param>
+internal sealed record Health(long? ProjectionBehind);
+
 /// <summary>FleetLight's public API, as far as the demo uses it.</summary>
 internal sealed class Api(HttpClient http, TimeProvider clock)
 {
@@ -35,14 +39,20 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
 
     /// <summary>Makes a key.</summary>
     public async Task<string> MakeKeyAsync(string key, object wanted, CancellationToken cancel) =>
-        (await SendAsync<MadeKey>(HttpMethod.Post, "v1/keys", key, () => JsonContent.Create(wanted, options: WireJson.Lenient), null, cancel)).Key;
+        (await SendAsync<MadeKey>(HttpMethod.Post, "v1/keys", key, () => Body(JsonSerializer.SerializeToUtf8Bytes(wanted, WireJson.Lenient), "application/json"), null, cancel)).Key;
 
     /// <summary>Hands a batch in.</summary>
     public Task<BatchReceipt> HandInAsync(string key, ReadOnlyMemory<byte> batch, Func<DateTimeOffset> deviceClock, CancellationToken cancel) =>
-        SendAsync<BatchReceipt>(HttpMethod.Post, "v1/events", key, () => new ReadOnlyMemoryContent(batch)
-        {
-            Headers = { ContentType = new MediaTypeHeaderValue(Envelope.BatchMediaType) },
-        }, deviceClock, cancel);
+        SendAsync<BatchReceipt>(HttpMethod.Post, "v1/events", key, () => Body(batch, Envelope.BatchMediaType), deviceClock, cancel);
+
+    /// <summary>How far the service's states are behind its facts, in facts; none where it does not say.</summary>
+    public async Task<long?> BehindAsync(CancellationToken cancel)
+    {
+        using var answer = await http.GetAsync(new Uri("health/ready", UriKind.Relative), cancel);
+        return answer.IsSuccessStatusCode
+            ? (await answer.Content.ReadFromJsonAsync<Health>(WireJson.Lenient, cancel))?.ProjectionBehind
+            : null;
+    }
 
     /// <summary>One thing.</summary>
     public Task<T> GetAsync<T>(string key, string path, CancellationToken cancel) =>
@@ -63,6 +73,9 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
         while (cursor is not null);
         return all;
     }
+
+    private static ReadOnlyMemoryContent Body(ReadOnlyMemory<byte> text, string mediaType) =>
+        new(text) { Headers = { ContentType = new MediaTypeHeaderValue(mediaType) } };
 
     private async Task<string?> SayReadyAsync(CancellationToken cancel)
     {
@@ -124,6 +137,8 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
             // Not a problem detail: the text as it is says the most.
         }
 
+        if (answer.StatusCode == HttpStatusCode.Unauthorized)
+            text += $" If the service's store is new, remove {KeyRing.FileName} and {LoadRecord.FileName} from the data folder to load the demo into it.";
         return new DemoFailure($"{method} /{path} answered {(int)answer.StatusCode}: {text}");
     }
 }

@@ -47,9 +47,15 @@ internal sealed record KeyRing
     {
         var path = Path.Combine(options.DataFolder, FileName);
         var ring = await PrivateFile.ReadAsync<KeyRing>(path, cancel)
-            ?? new KeyRing { Organisation = organisation, Url = options.Url.ToString(), Keys = [] };
+            ?? new KeyRing { Organisation = organisation, Url = "", Keys = [] };
         if (ring.Organisation != organisation)
             throw new DemoFailure($"{path} holds keys of the organisation {ring.Organisation}, not of {organisation}.");
+
+        if (ring.Url != options.Url.ToString())
+        {
+            ring = ring with { Url = options.Url.ToString() };
+            await PrivateFile.WriteAsync(path, ring, cancel);
+        }
 
         foreach (var wanted in Wanted())
         {
@@ -58,6 +64,7 @@ internal sealed record KeyRing
             var maker = ring.Keys.Count > 0 ? ring[Office] : await PrivateFile.FirstLineAsync(options.FirstKeyFile, cancel);
             var made = await api.MakeKeyAsync(maker, new { wanted.Name, wanted.Source, wanted.Scopes, organisation }, cancel);
             ring = ring with { Keys = [.. ring.Keys, wanted with { Key = made }] };
+            // Kept key by key: one that was made and not kept would be lost for good.
             await PrivateFile.WriteAsync(path, ring, cancel);
         }
 

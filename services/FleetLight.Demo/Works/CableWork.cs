@@ -40,7 +40,7 @@ internal static class CableWork
         if (chosen && circuit.Role == Role.LengthMistyped)
         {
             // Typed in millimetres: the service will refuse it, and the crew types it again.
-            job.Did(pulled with { LengthMetres = Math.Round(run.PulledMetres) * 1000 });
+            job.Did(pulled with { LengthMetres = Math.Round(run.PulledMetres * 1000) });
         }
 
         var typed = chosen && circuit.Role == Role.LengthReplaced ? pulled with { LengthMetres = Swapped(run.PulledMetres) } : pulled;

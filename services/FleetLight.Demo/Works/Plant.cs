@@ -12,8 +12,16 @@ namespace FleetLight.Demo.Works;
 /// <param name="Where">Where that is, in plain words.</param>
 /// <param name="Rules">The rules that should find it, any of them.</param>
 /// <param name="Verdict">The verdict that its readings should get; none where they do not show it.</param>
+/// <param name="Fault">The kind of fault that explains its readings; none where they are as they should be.</param>
 internal sealed record Plant(
-    Role Role, string What, string CircuitId, ThingRef Subject, string Where, IReadOnlyList<string> Rules, CircuitVerdict? Verdict = null)
+    Role Role,
+    string What,
+    string CircuitId,
+    ThingRef Subject,
+    string Where,
+    IReadOnlyList<string> Rules,
+    CircuitVerdict? Verdict = null,
+    string? Fault = null)
 {
     /// <summary>What is planted in a fleet, in the order of the roles.</summary>
     public static IReadOnlyList<Plant> In(IReadOnlyList<SitePlan> sites) =>
@@ -35,11 +43,11 @@ internal sealed record Plant(
         return circuit.Role switch
         {
             Role.WrongWattage => On(
-                itself, $"fitting {fitting.FittingId} is of {Repairs.OtherWatts} W, {fitting.RatedWatts} W was designed", ["reading-outside"], CircuitVerdict.Outside),
+                itself, $"fitting {fitting.FittingId} is of {Repairs.OtherWatts} W, {fitting.RatedWatts} W was designed", ["reading-outside"], CircuitVerdict.Outside, "fitting-of-other-wattage"),
             Role.Reversed => On(
-                itself, $"fitting {fitting.FittingId} is reversed, so the string is dark", ["reading-outside"], CircuitVerdict.Outside),
+                itself, $"fitting {fitting.FittingId} is reversed, so the string is dark", ["reading-outside"], CircuitVerdict.Outside, "fitting-reversed"),
             Role.JointGoingBad => On(
-                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months", ["reading-outside"], CircuitVerdict.Outside),
+                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months", ["reading-outside"], CircuitVerdict.Outside, "high-resistance-joint"),
             Role.DriverNearLimit => On(
                 itself, "the driver is asked for over 90 % of its greatest voltage", ["driver-at-limit"], CircuitVerdict.Within),
             Role.DuctLeftOpen => On(duct, "its far end was left open after the last pull", ["duct-left-open"]),
@@ -51,7 +59,14 @@ internal sealed record Plant(
             _ => null,
         };
 
-        Plant On(ThingRef subject, string what, IReadOnlyList<string> rules, CircuitVerdict? verdict = null) => new(
-            circuit.Role, what, circuit.Id, subject, $"{subject.Kind.ToString().ToLowerInvariant()} {subject.Id}, {site.Opened.Name}", rules, verdict);
+        Plant On(ThingRef subject, string what, IReadOnlyList<string> rules, CircuitVerdict? verdict = null, string? fault = null) => new(
+            circuit.Role,
+            what,
+            circuit.Id,
+            subject,
+            $"{subject.Kind.ToString().ToLowerInvariant()} {subject.Id}, {site.Opened.Name}",
+            rules,
+            verdict,
+            fault);
     }
 }
