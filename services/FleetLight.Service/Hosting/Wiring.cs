@@ -2,7 +2,9 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using OpenTelemetry.Metrics;
 using Serilog;
 using Serilog.Events;
@@ -59,7 +61,7 @@ public static class Wiring
     /// <summary>Telling of alerts.</summary>
     public static void AddAlerts(this IServiceCollection services)
     {
-        services.AddSingleton(new DeliveryOptions());
+        services.TryAddSingleton(new DeliveryOptions());
         services.AddSingleton<DeliverySignal>();
         services.AddHttpClient(nameof(DeliveryWorker)).RemoveAllLoggers();
         services.AddHostedService<DeliveryWorker>();
@@ -72,6 +74,13 @@ public static class Wiring
         services.AddSingleton<ChangeFeed>();
         services.AddSingleton<ChangeSignal>();
         services.AddHostedService<ChangeFollower>();
+    }
+
+    /// <summary>Reading what was projected.</summary>
+    public static void AddReads(this IServiceCollection services)
+    {
+        services.AddSingleton<CircuitHistory>();
+        services.AddSingleton<FleetQueries>();
     }
 
     /// <summary>Measuring.</summary>

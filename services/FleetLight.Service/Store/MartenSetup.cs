@@ -23,6 +23,7 @@ public static class MartenSetup
     public static IServiceCollection AddStore(this IServiceCollection services, string connectionString)
     {
         services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
+        services.AddSingleton<WorksMetrics>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
             {

@@ -1,0 +1,59 @@
+using FleetLight.Service.Access;
+using FleetLight.Service.Alerts;
+using FleetLight.Service.Circuits;
+using FleetLight.Service.Health;
+using FleetLight.Service.Intake;
+using FleetLight.Service.Sites;
+using FleetLight.Service.Store;
+using FleetLight.Service.Sync;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+
+namespace FleetLight.Service.Hosting;
+
+/// <summary>Puts the service together: the parts, then the order in which a request passes them.</summary>
+public static class ServiceHost
+{
+    /// <summary>The service, ready to be started.</summary>
+    /// <param name="args">Command line: settings such as <c>--urls</c>.</param>
+    /// <param name="change">Changes parts, for tests and benchmarks.</param>
+    public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? change = null)
+    {
+        var builder = WebApplication.CreateSlimBuilder(args);
+        builder.AddLogging();
+        builder.WebHost.UseKestrelHttpsConfiguration();
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        change?.Invoke(builder);
+        builder.Services.TryAddSingleton(TimeProvider.System);
+        builder.Services.AddStore(builder.Configuration.GetConnectionString("FleetLight")
+            ?? throw new InvalidOperationException("Set ConnectionStrings__FleetLight to a PostgreSQL server, or start with deploy/up."));
+        builder.Services.AddAccess();
+        builder.Services.AddIntake();
+        builder.Services.AddAlerts();
+        builder.Services.AddSync();
+        builder.Services.AddReads();
+        builder.Services.AddOpenApiDocument();
+        builder.Services.AddMetrics(builder.Environment);
+        builder.Services.AddExceptionHandler<FaultHandler>();
+        builder.Services.AddProblemDetails();
+
+        var app = builder.Build();
+        app.UseExceptionHandler();
+        app.UseRequestLines();
+        app.UseRouting();
+        app.UseMiddleware<KeyAccess>();
+        app.UseOpenApiDocument();
+        app.MapIntake();
+        app.MapRefused();
+        app.MapCircuits();
+        app.MapThings();
+        app.MapSites();
+        app.MapAlerts();
+        app.MapWebhooks();
+        app.MapChanges();
+        app.MapKeys();
+        app.MapHealth();
+        app.MapPrometheusScrapingEndpoint("/metrics");
+        app.MapNothing();
+        return app;
+    }
+}
