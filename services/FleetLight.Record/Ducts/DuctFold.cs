@@ -31,10 +31,10 @@ public static class DuctFold
         IReadOnlyList<ThingFile> sameThings,
         SiteView? site,
         IReadOnlyList<CableView>? cables = null) =>
-        Fold(file, sameThings, id => site?.Id == id ? site : null, cables ?? []);
+        FoldOn(file, sameThings, id => site?.Id == id ? site : null, cables ?? []);
 
     /// <summary>The same where the site is looked up by the id that the duct's facts name.</summary>
-    public static DuctView Fold(
+    internal static DuctView FoldOn(
         ThingFile file,
         IReadOnlyList<ThingFile> sameThings,
         Func<string, SiteView?> siteOf,

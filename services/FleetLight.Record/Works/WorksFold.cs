@@ -39,7 +39,7 @@ public static class WorksFold
         var thing = new ThingRef(ThingKind.Duct, id);
         var same = WithJoined(works, [thing]);
         var cables = WithJoined(works, same.SelectMany(duct => works.Linked(new(duct, ThingKind.Cable, false))));
-        return DuctFold.Fold(
+        return DuctFold.FoldOn(
             works.FileOf(thing),
             [.. same.Where(other => other != thing).Select(works.FileOf)],
             works.SiteOf,

@@ -31,6 +31,8 @@ internal sealed class WorksModel : IWorks
 
     public int Folded { get; private set; }
 
+    public IEnumerable<Finding> Findings => views.Values.SelectMany(view => view.Findings);
+
     public CircuitView Circuit(string id) => (CircuitView)views[new(ThingKind.Circuit, id)];
 
     public CircuitBasis BasisOf(string id) => bases[id];
@@ -125,13 +127,17 @@ internal sealed class WorksModel : IWorks
         while (reach.Asks.Count > 0) reach.Answer([.. reach.Asks.Select(ask => (ask, Linked(ask)))]);
         foreach (var thing in reach.Things.Where(thing => thing.Kind != ThingKind.Duct)) Show(thing, Fold(thing));
         foreach (var thing in reach.Things.Where(thing => thing.Kind == ThingKind.Duct)) Show(thing, Fold(thing));
-        foreach (var id in reach.CircuitIds) bases[id] = WorksFold.Basis(this, id);
+        foreach (var id in reach.CircuitIds) bases[id] = Kept(WorksFold.Basis(this, id));
         foreach (var id in reach.CircuitIds.Union(read))
         {
-            if (!bases.TryGetValue(id, out var basis)) bases[id] = basis = WorksFold.Basis(this, id);
-            Show(new(ThingKind.Circuit, id), CircuitJudge.Judge(basis, WindowOf(id)));
+            if (!bases.TryGetValue(id, out var basis)) bases[id] = basis = Kept(WorksFold.Basis(this, id));
+            Show(new(ThingKind.Circuit, id), CircuitJudge.Judge(basis, Kept(WindowOf(id))));
         }
     }
+
+    // Bases and windows are kept as documents between facts.
+    private static T Kept<T>(T document) =>
+        JsonSerializer.Deserialize<T>(JsonSerializer.Serialize(document, WireJson.Lenient), WireJson.Lenient)!;
 
     private ThingView Fold(ThingRef thing) => thing.Kind switch
     {
