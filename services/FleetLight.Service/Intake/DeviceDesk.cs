@@ -124,9 +124,9 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
         {
             Id = EventIds.Of("refused", handIn.Organisation, handIn.Source, text).ToString("N"),
             Source = handIn.Source,
-            FactId = read.Id,
+            // The store cannot hold the character zero, which no good fact holds.
+            FactId = read.Id?.Replace('\0', '\uFFFD'),
             RunningNumber = read.RunningNumber,
-            // A text column cannot hold the character zero, which is no part of readable JSON anyway.
             Text = text.Replace('\0', '\uFFFD'),
             Problem = problem,
             RefusedAt = receivedAt,
