@@ -39,6 +39,7 @@ public static class ServiceHost
         var app = builder.Build();
         app.UseExceptionHandler();
         app.UseRequestLines();
+        app.UseRoutingProblems();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
@@ -53,7 +54,6 @@ public static class ServiceHost
         app.MapKeys();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
-        app.MapNothing();
         return app;
     }
 }
