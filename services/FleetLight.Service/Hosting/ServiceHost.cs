@@ -34,6 +34,8 @@ public static class ServiceHost
         builder.Services.AddOpenApiDocument();
         builder.Services.AddMetrics(builder.Environment);
         builder.Services.AddExceptionHandler<FaultHandler>();
+        // Else a parameter that cannot be read is answered with an empty 400, outside development.
+        builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
         builder.Services.AddProblemDetails();
 
         var app = builder.Build();
