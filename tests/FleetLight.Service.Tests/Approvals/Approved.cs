@@ -3,6 +3,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Wire;
+using FleetLight.Testing.Service;
 using Xunit;
 
 namespace FleetLight.Service.Tests.Approvals;
@@ -24,6 +25,15 @@ internal static class Approved
     /// <summary>Asserts that the problem of the case is the approved one; the trace differs from request to request.</summary>
     public static void Same(string group, string name, Problem found, [CallerFilePath] string caller = "") =>
         Same(group, name, JsonSerializer.SerializeToNode(found with { TraceId = null }, WireJson.Lenient)!, caller);
+
+    /// <summary>Asserts that the answer is a problem, with the approved status and text.</summary>
+    public static void Same(string group, string name, Answer found, [CallerFilePath] string caller = "")
+    {
+        Assert.Equal(ProblemMedia.Type, found.MediaType);
+        JsonObject problem = found.Json.AsObject();
+        Assert.True(problem.Remove("traceId"), "A problem names its trace.");
+        Same(group, name, new JsonObject { ["httpStatus"] = (int)found.Status, ["problem"] = problem }, caller);
+    }
 
     /// <summary>Asserts that the case says what was approved.</summary>
     public static void Same(string group, string name, JsonNode found, [CallerFilePath] string caller = "")

@@ -61,8 +61,11 @@ public class FleetService : IAsyncLifetime
     }
 
     /// <summary>Starts the service.</summary>
-    public async Task StartAsync() =>
-        running = await RunningService.StartAsync(ConnectionString, dataFolder.FullName, Clock, Log, Configure);
+    public async Task StartAsync() => running = await StartSecondAsync();
+
+    /// <summary>Starts one more service on the same database, as a second node.</summary>
+    public Task<RunningService> StartSecondAsync() =>
+        RunningService.StartAsync(ConnectionString, dataFolder.FullName, Clock, Log, Configure);
 
     /// <summary>Ends the service.</summary>
     public async Task StopAsync()

@@ -16,8 +16,12 @@ public sealed class ApiClient
     public ApiClient(HttpClient http, string? key)
     {
         _http = http;
+        Key = key;
         _key = key is null ? null : new AuthenticationHeaderValue("Bearer", key);
     }
+
+    /// <summary>The key; none where it calls without.</summary>
+    public string? Key { get; }
 
     /// <summary>The same address with another key.</summary>
     public ApiClient With(string? key) => new(_http, key);
