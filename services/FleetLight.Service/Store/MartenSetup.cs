@@ -29,8 +29,6 @@ public static class MartenSetup
             {
                 var options = new StoreOptions();
                 Configure(options);
-                // One clock for all: an alert is raised at the moment at which its fact is said to be recorded.
-                options.Events.TimeProvider = provider.GetRequiredService<TimeProvider>();
                 var works = provider.GetRequiredService<WorksProjection>();
                 options.Projections.Add(works, ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
                 return options;
