@@ -119,8 +119,8 @@ public static partial class KeyEndpoints
             if (!OrganisationName().IsMatch(organisation)) return Problems.Parameter("organisation", "An organisation is 1 to 40 of a–z, 0–9 and '-'.", "Choose such a name.");
         }
 
-        if (wanted.Source is { } source && (source.Length > 200 || !Uri.IsWellFormedUriString(source, UriKind.RelativeOrAbsolute) || source.StartsWith("alert:", StringComparison.Ordinal)))
-            return Problems.Parameter("source", "A source is a URI reference of at most 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
+        if (wanted.Source is { } source && (source.Length is 0 or > 200 || !Uri.IsWellFormedUriString(source, UriKind.RelativeOrAbsolute) || source.StartsWith("alert:", StringComparison.Ordinal)))
+            return Problems.Parameter("source", "A source is a URI reference of 1 to 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
         return wanted.Scopes.Contains(Scope.PostEvents) && wanted.Source is null
             ? Problems.Parameter("source", "A key that posts events speaks for one device.", "Name the device's source.")
             : null;

@@ -13,7 +13,7 @@ namespace FleetLight.Service.Alerts;
 /// <summary>What somebody asks for who wants to be told of alerts.</summary>
 /// <param name="Url">Where to deliver: http or https.</param>
 /// <param name="Rules">Rules to tell of; every rule where absent.</param>
-public sealed record WebhookRequest(string Url, string[]? Rules);
+public sealed record WebhookRequest(string Url, string[]? Rules = null);
 
 /// <summary>A webhook as it is shown. The secret is shown once, when it is made.</summary>
 public sealed record WebhookView
