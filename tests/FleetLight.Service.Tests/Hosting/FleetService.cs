@@ -30,6 +30,9 @@ public class FleetService : IAsyncLifetime
     /// <summary>Calls with the first key, which may make keys for every organisation.</summary>
     public ApiClient Host => Running.Api.With(hostKey);
 
+    /// <summary>Where it leaves its first key.</summary>
+    public string FirstKeyFile => Path.Combine(dataFolder.FullName, FirstKey.FileName);
+
     /// <summary>Its database.</summary>
     public string ConnectionString => database!.ConnectionString;
 
@@ -41,7 +44,7 @@ public class FleetService : IAsyncLifetime
     {
         database = await TestDatabase.CreateAsync();
         await StartAsync();
-        hostKey = (await File.ReadAllTextAsync(Path.Combine(dataFolder.FullName, FirstKey.FileName))).Trim();
+        hostKey = (await File.ReadAllTextAsync(FirstKeyFile)).Trim();
     }
 
     /// <summary>An organisation of one's own.</summary>

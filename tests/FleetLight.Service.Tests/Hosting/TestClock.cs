@@ -6,8 +6,11 @@ namespace FleetLight.Service.Tests.Hosting;
 /// </summary>
 public sealed class TestClock : TimeProvider
 {
-    /// <summary>What the clock shows at first: some months after the facts of a test.</summary>
-    public static readonly DateTimeOffset Start = new(2026, 6, 1, 12, 0, 0, TimeSpan.Zero);
+    /// <summary>
+    /// What the clock shows at first: after the facts of a test, and after the database's own clock, so that what the
+    /// database stamped is never still to come.
+    /// </summary>
+    public static readonly DateTimeOffset Start = new(2041, 6, 1, 12, 0, 0, TimeSpan.Zero);
 
     private long ticks = Start.Ticks;
 

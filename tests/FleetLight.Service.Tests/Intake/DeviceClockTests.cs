@@ -107,12 +107,12 @@ public sealed class DeviceClockTests(FleetService service) : IClassFixture<Fleet
         Organisation organisation = await service.AddOrganisationAsync();
         Device wrong = await organisation.AddDeviceAsync();
         Device right = await organisation.AddDeviceAsync();
-        // By its own clock the phone read tomorrow; it read at nine, and the other device at ten.
-        SentEvent atNine = wrong.Record(Some.Reading(9.1), Now.Date.AddDays(1).AddHours(9));
-        SentEvent atTen = right.Record(Some.Reading(9.4), Now.Date.AddHours(10));
+        // By its own clock the phone read tomorrow; it read an hour before the other device.
+        SentEvent earlier = wrong.Record(Some.Reading(9.1), Now.AddDays(1).AddHours(-3));
+        SentEvent later = right.Record(Some.Reading(9.4), Now.AddHours(-2));
 
-        await right.SendAsync(Now, atTen);
-        await wrong.SendAsync(Now.AddDays(1), atNine);
+        await right.SendAsync(Now, later);
+        await wrong.SendAsync(Now.AddDays(1), earlier);
         await service.CaughtUpAsync();
 
         CircuitView circuit = await organisation.Office.ReadAsync<CircuitView>($"/v1/circuits/{Some.Circuit}");
