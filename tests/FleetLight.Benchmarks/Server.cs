@@ -25,12 +25,16 @@ internal sealed class Server : IAsyncDisposable
         this.folder = folder;
         Port = port;
         Connection = connection;
+        Database = NpgsqlDataSource.Create(connection);
     }
+
+    /// <summary>Its database.</summary>
+    public NpgsqlDataSource Database { get; }
 
     /// <summary>Its port.</summary>
     public int Port { get; }
 
-    /// <summary>Its database.</summary>
+    /// <summary>How to reach its database.</summary>
     public string Connection { get; }
 
     /// <summary>Its first key.</summary>
@@ -104,10 +108,11 @@ internal sealed class Server : IAsyncDisposable
     /// <summary>Waits until the projection has taken in every event.</summary>
     public async Task CaughtUpAsync()
     {
-        await using var database = NpgsqlDataSource.Create(Connection);
+        var watch = Stopwatch.StartNew();
         while (true)
         {
-            await using var command = database.CreateCommand(
+            if (watch.Elapsed > TimeSpan.FromMinutes(3)) throw new TimeoutException("The projection does not catch up.");
+            await using var command = Database.CreateCommand(
                 $"""
                 select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
                      - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = 'works:All'), 0)
@@ -120,8 +125,7 @@ internal sealed class Server : IAsyncDisposable
     /// <summary>Number of events in the store.</summary>
     public async Task<long> EventsAsync()
     {
-        await using var database = NpgsqlDataSource.Create(Connection);
-        await using var command = database.CreateCommand($"select count(*) from {Tables.Schema}.mt_events");
+        await using var command = Database.CreateCommand($"select count(*) from {Tables.Schema}.mt_events");
         return (long)(await command.ExecuteScalarAsync())!;
     }
 
@@ -141,7 +145,7 @@ internal sealed class Server : IAsyncDisposable
         process.Dispose();
         if (ended) Console.Error.WriteLine($"The service ended by itself: see {folder}/log");
         else Directory.Delete(folder, true);
-        NpgsqlConnection.ClearAllPools();
+        await Database.DisposeAsync();
         var name = new NpgsqlConnectionStringBuilder(Connection).Database;
         await using var admin = NpgsqlDataSource.Create(new NpgsqlConnectionStringBuilder(Connection) { Database = "postgres" }.ConnectionString);
         await using var command = admin.CreateCommand($"drop database if exists {name} with (force)");

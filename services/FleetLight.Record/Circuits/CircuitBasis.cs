@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Electrics;
 
