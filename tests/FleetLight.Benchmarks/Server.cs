@@ -25,12 +25,16 @@ internal sealed class Server : IAsyncDisposable
         this.folder = folder;
         Port = port;
         Connection = connection;
+        Database = NpgsqlDataSource.Create(connection);
     }
+
+    /// <summary>Its database.</summary>
+    public NpgsqlDataSource Database { get; }
 
     /// <summary>Its port.</summary>
     public int Port { get; }
 
-    /// <summary>Its database.</summary>
+    /// <summary>How to reach its database.</summary>
     public string Connection { get; }
 
     /// <summary>Its first key.</summary>
@@ -104,10 +108,11 @@ internal sealed class Server : IAsyncDisposable
     /// <summary>Waits until the projection has taken in every event.</summary>
     public async Task CaughtUpAsync()
     {
-        await using var database = NpgsqlDataSource.Create(Connection);
+        var watch = Stopwatch.StartNew();
         while (true)
         {
-            await using var command = database.CreateCommand(
+            if (watch.Elapsed > TimeSpan.FromMinutes(3)) throw new TimeoutException("The projection does not catch up.");
+            await using var command = Database.CreateCommand(
                 $"""
                 select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
                      - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = 'works:All'), 0)
@@ -120,9 +125,34 @@ internal sealed class Server : IAsyncDisposable
     /// <summary>Number of events in the store.</summary>
     public async Task<long> EventsAsync()
     {
-        await using var database = NpgsqlDataSource.Create(Connection);
-        await using var command = database.CreateCommand($"select count(*) from {Tables.Schema}.mt_events");
+        await using var command = Database.CreateCommand($"select count(*) from {Tables.Schema}.mt_events");
         return (long)(await command.ExecuteScalarAsync())!;
+    }
+
+    /// <summary>Processor time of the service and of the database's processes that serve it, where the system tells (Linux), s.</summary>
+    public (double Service, double Database) ProcessorSeconds()
+    {
+        process.Refresh();
+        var name = new NpgsqlConnectionStringBuilder(Connection).Database!;
+        var database = 0.0;
+        foreach (var folder in OperatingSystem.IsLinux() ? Directory.EnumerateDirectories("/proc") : [])
+        {
+            try
+            {
+                if (!File.ReadAllText($"{folder}/cmdline").Contains(name, StringComparison.Ordinal)) continue;
+                var stat = File.ReadAllText($"{folder}/stat");
+                var fields = stat[(stat.LastIndexOf(')') + 2)..].Split(' ');
+                // User and system time in clock ticks of a hundredth of a second.
+                database += (long.Parse(fields[11], System.Globalization.CultureInfo.InvariantCulture)
+                    + long.Parse(fields[12], System.Globalization.CultureInfo.InvariantCulture)) / 100.0;
+            }
+            catch (Exception gone) when (gone is IOException or UnauthorizedAccessException)
+            {
+                // Not a process, or one that has ended.
+            }
+        }
+
+        return (process.TotalProcessorTime.TotalSeconds, database);
     }
 
     /// <summary>Ends the service and keeps its database.</summary>
@@ -141,7 +171,7 @@ internal sealed class Server : IAsyncDisposable
         process.Dispose();
         if (ended) Console.Error.WriteLine($"The service ended by itself: see {folder}/log");
         else Directory.Delete(folder, true);
-        NpgsqlConnection.ClearAllPools();
+        await Database.DisposeAsync();
         var name = new NpgsqlConnectionStringBuilder(Connection).Database;
         await using var admin = NpgsqlDataSource.Create(new NpgsqlConnectionStringBuilder(Connection) { Database = "postgres" }.ConnectionString);
         await using var command = admin.CreateCommand($"drop database if exists {name} with (force)");
