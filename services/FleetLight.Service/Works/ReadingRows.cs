@@ -110,14 +110,14 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 
     /// <summary>The newest readings of a circuit among those taken by one time and known by another.</summary>
     public static async Task<List<ReadingEntry>> ThenAsync(
-        NpgsqlDataSource database, string organisation, string circuitId, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+        NpgsqlDataSource database, string organisation, string circuitId, DateTimeOffset? asOf, DateTimeOffset? knownBy, int most, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
             $"""
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
             order by happened_at desc fetch first $5 rows with ties
             """);
-        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Size + 1])
+        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), most])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         return await ReadAsync(command, cancel);
     }
