@@ -47,7 +47,7 @@ public static class CircuitBasisFold
             Phase = phases.Phase,
             PhaseReachedAt = phases.Reached,
             Missing = phases.Missing,
-            TestedAt = phases.TestedAt,
+            ProvableAt = phases.ProvableAt,
             Model = model,
             Reads = state.Expected,
             Refusal = state.Refusal,

@@ -28,8 +28,12 @@ public static class Routing
     /// </summary>
     /// <param name="target">Data of the corrected fact, as sent.</param>
     /// <param name="replacement">Data that counts in its place, where there is any.</param>
-    public static IReadOnlyList<ThingRef> TouchesOfCorrection(IFact target, IFact? replacement) =>
-        replacement is null ? Touches(target) : [.. Touches(target).Union(Touches(replacement))];
+    public static IReadOnlyList<ThingRef> TouchesOfCorrection(IFact target, IFact? replacement)
+    {
+        // A correction is not itself corrected, so this one has no effect anywhere.
+        if (target is FactCorrected) return [];
+        return replacement is null ? Touches(target) : [.. Touches(target).Union(Touches(replacement))];
+    }
 
     /// <summary>Whether the fact says something about that thing.</summary>
     public static bool Concerns(IFact fact, ThingKind kind, IReadOnlyCollection<string> ids)
