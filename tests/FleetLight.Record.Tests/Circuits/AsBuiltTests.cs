@@ -62,7 +62,7 @@ public sealed class AsBuiltTests
             Facts.CablePulled(cores: [Facts.Core("1"), Facts.Core("2"), Facts.Core("3", null)]),
             Facts.CablePulled("cable-9", cores: [Facts.Core("1", null), Facts.Core("2", "circuit-9")]));
 
-        Assert.Equal([Facts.Cable], job.Circuit.CableIds);
+        Assert.Equal([Facts.Cable, "cable-2"], job.Circuit.CableIds);
         Assert.Equal(1, job.Circuit.SpareCores);
     }
 

@@ -31,7 +31,11 @@ internal sealed class WorksModel : IWorks
 
     public int Folded { get; private set; }
 
+    public IReadOnlyDictionary<ThingRef, ThingView> Views => views;
+
     public IEnumerable<Finding> Findings => views.Values.SelectMany(view => view.Findings);
+
+    public IEnumerable<ThingFile> Files => files.Values;
 
     public CircuitView Circuit(string id) => (CircuitView)views[new(ThingKind.Circuit, id)];
 
@@ -60,7 +64,7 @@ internal sealed class WorksModel : IWorks
         var known = corrections.GetValueOrDefault(FactKey.Of(fact.Of)) ?? [];
         if (fact.Data is ReadingTaken) PutReading(fact, known, read);
         else Put(fact, Routing.Touches(fact.Data), fact.Data, changed);
-        foreach (var correction in known) PutCorrected(fact, correction, changed);
+        PutCorrected(fact, known, changed);
     }
 
     private void TakeCorrection(RecordedFact correction, HashSet<ThingRef> changed, HashSet<string> read)
@@ -70,16 +74,17 @@ internal sealed class WorksModel : IWorks
         known.Add(correction);
         if (!facts.TryGetValue(key, out var target)) return;
         if (target.Data is ReadingTaken) PutReading(target, known, read);
-        PutCorrected(target, correction, changed);
+        PutCorrected(target, known, changed);
     }
 
-    // A reading is kept beside the files until it is corrected: then it stands in a file with its correction, to be seen.
-    private void PutCorrected(RecordedFact target, RecordedFact correction, HashSet<ThingRef> changed)
+    // A reading is kept beside the files until it is corrected: then it stands in files with its corrections, to be seen.
+    private void PutCorrected(RecordedFact target, List<RecordedFact> known, HashSet<ThingRef> changed)
     {
-        var replacement = EffectiveFacts.Replacement((FactCorrected)correction.Data);
-        var things = Routing.TouchesOfCorrection(target.Data, replacement);
-        Put(target, things, replacement, changed);
-        Put(correction, things, null, changed);
+        if (known.Count == 0) return;
+        IFact[] replacements = [.. known.Select(one => EffectiveFacts.Replacement((FactCorrected)one.Data)).OfType<IFact>()];
+        var things = Routing.TouchesOfCorrections(target.Data, replacements);
+        foreach (var fact in known.Prepend(target)) Put(fact, things, null, changed);
+        foreach (var replacement in replacements) links.UnionWith(Routing.Edges(replacement));
     }
 
     private void Put(RecordedFact fact, IReadOnlyList<ThingRef> things, IFact? edgesOf, HashSet<ThingRef> changed)
