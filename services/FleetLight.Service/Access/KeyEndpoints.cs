@@ -1,7 +1,9 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using Marten;
 
@@ -11,12 +13,14 @@ namespace FleetLight.Service.Access;
 public sealed record KeyRequest
 {
     /// <summary>What people call it, at most 80 characters.</summary>
+    [Text(80)]
     public required string Name { get; init; }
 
     /// <summary>What it allows.</summary>
     public required Scope[] Scopes { get; init; }
 
     /// <summary>The device that it speaks for, a URI reference of at most 200 characters; needed to post events.</summary>
+    [Text(200)]
     public string? Source { get; init; }
 
     /// <summary>The organisation; the caller's own where absent. Only the host's key may name another.</summary>
@@ -61,7 +65,7 @@ public static partial class KeyEndpoints
         group.MapPost("", MakeAsync).Needs(Scope.Administer)
             .WithSummary("Make a key")
             .WithDescription("The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for one device, its 'source'.")
-            .Accepts<KeyRequest>("application/json")
+            .Takes<KeyRequest>("application/json")
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RevokeAsync).Needs(Scope.Administer)
