@@ -51,9 +51,10 @@ public static class AlertDecider
         return events;
     }
 
-    /// <summary>Whether two findings of one cause say the same: severity, reason and evidence.</summary>
+    /// <summary>Whether two findings of one cause say the same: severity, reason, evidence and circuits touched.</summary>
     public static bool SaysTheSame(Finding one, Finding other) =>
-        one.Severity == other.Severity && one.Reason == other.Reason && one.Evidence.SequenceEqual(other.Evidence);
+        one.Severity == other.Severity && one.Reason == other.Reason
+        && one.Evidence.SequenceEqual(other.Evidence) && one.CircuitIds.SequenceEqual(other.CircuitIds);
 
     private static SortedDictionary<(string Rule, ThingRef Subject, string Cause), Finding> ByKey(
         IReadOnlyList<Finding> findings)

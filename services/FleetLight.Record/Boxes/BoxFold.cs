@@ -20,7 +20,8 @@ public static class BoxFold
     {
         var history = ThingHistory.Of(file, sameThings);
         var state = Read(history);
-        Differs.AddTo(history.All<BoxSealed>(), history.Contradictions);
+        var seals = history.All<BoxSealed>();
+        Differs.AddTo(seals, history.Contradictions);
         if (state.Sealed is null) history.Waiting.Add("It waits for the fact that this box was closed.");
         var box = state.Sealed?.Data;
         var main = history.SameAs is null;
@@ -38,8 +39,9 @@ public static class BoxFold
             StrainRelief = box?.StrainRelief,
             GelFilled = box?.GelFilled,
             Breathing = box?.Breathing,
-            Label = box?.Label,
-            Position = box?.Position,
+            // Closed again after a repair, a box keeps the name and place that were said before.
+            Label = seals.FindLast(seal => seal.Data.Label is not null)?.Data.Label,
+            Position = seals.FindLast(seal => seal.Data.Position is not null)?.Data.Position,
             SealedAt = state.Sealed?.At,
             Joints = [.. state.Joints.Select(View)],
         };

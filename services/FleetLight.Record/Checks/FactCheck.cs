@@ -1,27 +1,27 @@
+using System.Collections.Frozen;
 using FleetLight.Contracts.Facts;
+using FleetLight.Record.Checks.Members;
 
 namespace FleetLight.Record.Checks;
 
-/// <summary>What is wrong with a member of a fact.</summary>
-/// <param name="Field">The member as a path, for instance <c>data.runs[2].lengthMetres</c>.</param>
-/// <param name="Kind">Which kind of problem.</param>
-/// <param name="Detail">What is wrong, with the unit and the range.</param>
-/// <param name="Remedy">What to do about it.</param>
-public sealed record FactProblem(string Field, FactProblemKind Kind, string Detail, string Remedy);
-
-/// <summary>Kinds of problem with a member of a fact.</summary>
-public enum FactProblemKind
-{
-    /// <summary>Not as the type asks.</summary>
-    Invalid,
-
-    /// <summary>A value outside its range.</summary>
-    OutOfRange,
-}
-
-/// <summary>Checks a fact on its own.</summary>
+/// <summary>
+/// Checks a fact on its own: every member against the range, length and pattern that its contract states, and what the
+/// members must say together. What a fact says in the light of others is never a reason to refuse it.
+/// </summary>
 public static class FactCheck
 {
+    /// <summary>Where the paths of members start.</summary>
+    public const string Root = "data";
+
+    private static readonly FrozenDictionary<Type, IShape> Shapes =
+        FactTypes.All.ToFrozenDictionary(pair => pair.Value, pair => Shape.For(pair.Value));
+
     /// <summary>What is wrong with the fact; nothing where it is sound.</summary>
-    public static IReadOnlyList<FactProblem> Check(IFact fact) => [];
+    public static IReadOnlyList<FactProblem> Check(IFact fact)
+    {
+        ArgumentNullException.ThrowIfNull(fact);
+        var run = new CheckRun();
+        Shapes[fact.GetType()].Check(fact, run);
+        return run.Problems;
+    }
 }

@@ -51,7 +51,7 @@ public static class CircuitBasisFold
             Model = model,
             Reads = state.Expected,
             Refusal = state.Refusal,
-            Headroom = HeadroomOf(state),
+            Headroom = HeadroomOf(state.Expected, model?.Driver),
             Fittings = Fittings(state),
             Tests = [.. state.Tests.Select(test => test.View)],
             CableIds = [.. ownCables.Select(cable => cable.Id)],
@@ -136,16 +136,17 @@ public static class CircuitBasisFold
         return fittings;
     }
 
-    private static HeadroomView? HeadroomOf(CircuitState state)
+    private static HeadroomView? HeadroomOf(ExpectedReadings? expected, DriverModel? model)
     {
-        if (state is not { Expected: { } reads, Driver: { } driver }) return null;
+        if (expected is not { } reads || model is null) return null;
         var isCurrent = reads.Drive == DriveKind.ConstantCurrent;
+        var left = DriverHeadroom.Of(model, reads);
         return new HeadroomView
         {
             VoltsLoadPercent = isCurrent ? Rounded(reads.Loading.PercentOfMostVolts) : null,
             WattsLoadPercent = Rounded(reads.Loading.PercentOfMostWatts),
-            VoltsLeft = isCurrent ? Rounded(driver.MostVolts - reads.DriverVoltsDc.Best) : null,
-            WattsLeft = Rounded(driver.MostWatts - reads.DriverWatts.Best),
+            VoltsLeft = Rounded(left.VoltsDc),
+            WattsLeft = Rounded(left.Watts),
             NearLimit = reads.Notes.Any(note => note.Code == NoteCode.DriverNearLimit),
         };
     }

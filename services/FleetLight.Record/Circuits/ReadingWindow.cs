@@ -25,7 +25,7 @@ public sealed record ReadingWindow(ImmutableArray<ReadingEntry> Entries, bool Cu
     /// </summary>
     public static ReadingWindow Of(IEnumerable<ReadingEntry> counting)
     {
-        var sorted = counting.DistinctBy(entry => entry.Fact).Order().ToList();
+        var sorted = counting.DistinctBy(entry => entry.Fact).Order(ReadingEntry.InOrder).ToList();
         var from = Math.Max(0, sorted.Count - Size);
         return new([.. sorted.Skip(from)], from > 0);
     }
@@ -36,7 +36,7 @@ public sealed record ReadingWindow(ImmutableArray<ReadingEntry> Entries, bool Cu
     /// </summary>
     public ReadingWindow With(ReadingEntry entry)
     {
-        var at = Entries.BinarySearch(entry);
+        var at = Entries.BinarySearch(entry, ReadingEntry.InOrder);
         if (at >= 0) return Entries[at] == entry ? this : this with { Entries = Entries.SetItem(at, entry) };
         at = ~at;
         if (Entries.Length < Size) return this with { Entries = Entries.Insert(at, entry) };

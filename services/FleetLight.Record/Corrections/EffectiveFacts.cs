@@ -1,4 +1,3 @@
-using System.Text.Json;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
@@ -68,22 +67,8 @@ public sealed record EffectiveFacts(
     }
 
     /// <summary>The data that a correction puts in the place of the fact's own; none where it is no sound data of the type named.</summary>
-    public static IFact? Replacement(FactCorrected correction)
-    {
-        if (correction.Replacement is not { } json || FactTypes.Find(correction.TargetType) is not { } type) return null;
-        if (type == typeof(FactCorrected)) return null;
-        try
-        {
-            return json.Deserialize(type, WireJson.Strict) is IFact fact && FactCheck.Check(fact).Count == 0
-                ? fact
-                : null;
-        }
-        catch (Exception e) when (e is JsonException or NotSupportedException or InvalidOperationException)
-        {
-            // Whatever stands there is not data of that type: the caller says so in plain words.
-            return null;
-        }
-    }
+    public static IFact? Replacement(FactCorrected correction) =>
+        ReplacementReader.Read(correction).Fact is { } fact && FactCheck.Check(fact).Count == 0 ? fact : null;
 
     /// <summary>The fact that a recorded correction means, as <c>source#id</c>.</summary>
     public static string TargetOf(RecordedFact correction) => correction.Data is FactCorrected data

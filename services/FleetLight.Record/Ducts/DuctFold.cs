@@ -30,10 +30,18 @@ public static class DuctFold
         ThingFile file,
         IReadOnlyList<ThingFile> sameThings,
         SiteView? site,
-        IReadOnlyList<CableView>? cables = null)
+        IReadOnlyList<CableView>? cables = null) =>
+        FoldOn(file, sameThings, id => site?.Id == id ? site : null, cables ?? []);
+
+    /// <summary>The same where the site is looked up by the id that the duct's facts name.</summary>
+    internal static DuctView FoldOn(
+        ThingFile file,
+        IReadOnlyList<ThingFile> sameThings,
+        Func<string, SiteView?> siteOf,
+        IReadOnlyList<CableView> cables)
     {
         var history = ThingHistory.Of(file, sameThings);
-        var state = DuctReader.Read(history, site, cables ?? []);
+        var state = DuctReader.Read(history, siteOf, cables);
         Differs.AddTo(history.All<DuctLaid>(), history.Contradictions);
         if (state.Laid is null) history.Waiting.Add("It waits for the fact that this duct was laid.");
         var laid = state.Laid?.Data;

@@ -10,7 +10,7 @@ internal static class DuctReader
 {
     private static readonly RunEnd[] BothEnds = [RunEnd.Near, RunEnd.Far];
 
-    public static DuctState Read(ThingHistory history, SiteView? site, IReadOnlyList<CableView> cables)
+    public static DuctState Read(ThingHistory history, Func<string, SiteView?> siteOf, IReadOnlyList<CableView> cables)
     {
         var laid = history.Newest<DuctLaid>();
         var pulls = history.All<CablePulled>();
@@ -21,9 +21,9 @@ internal static class DuctReader
         {
             Subject = history.Subject,
             Laid = laid,
-            Call = laid is null || site?.Id != laid.Data.SiteId
+            Call = laid is null
                 ? null
-                : site.DuctCalls?.LastOrDefault(call => call.Service == laid.Data.Service),
+                : siteOf(laid.Data.SiteId)?.DuctCalls?.LastOrDefault(call => call.Service == laid.Data.Service),
             Cables = inside,
             LastPull = lastPull,
             Plugs = NewestByEnd(

@@ -6,9 +6,12 @@ namespace FleetLight.Record.Files;
 /// <summary>How numbers and words of the trade are written in texts for people.</summary>
 public static class Words
 {
-    /// <summary>A number with its unit, for instance <c>12.5 m</c>; up to four decimals.</summary>
+    /// <summary>A number with its unit, for instance <c>12.5 m</c>; up to six decimals.</summary>
     public static string Of(double value, string unit) =>
-        string.Concat(value.ToString("0.####", CultureInfo.InvariantCulture), " ", unit);
+        string.Concat(Plain(value), " ", unit);
+
+    /// <summary>A plain number, up to six decimals.</summary>
+    public static string Plain(double value) => value.ToString("0.######", CultureInfo.InvariantCulture);
 
     /// <summary>A number with its unit, or <c>not stated</c>.</summary>
     public static string Of(double? value, string unit) => value is { } known ? Of(known, unit) : "not stated";

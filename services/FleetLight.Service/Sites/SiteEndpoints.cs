@@ -56,7 +56,7 @@ public static class SiteEndpoints
             return Problems.Result(Problems.NotFound("site", id));
         var collection = AsBuilt.Of(
             site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits);
-        return Results.Json(collection, Contracts.Wire.WireJson.Lenient, "application/geo+json");
+        return Answers.Json(collection, mediaType: "application/geo+json");
     }
 
     private static async Task<IResult> FleetAsync(Caller caller, FleetQueries fleet, CancellationToken cancel) =>

@@ -1,4 +1,5 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Files;
 
@@ -16,11 +17,10 @@ public static class ExtraLowVoltageExceeded
         "Use a driver within extra-low voltage, or treat the circuit as low voltage by the local code; a licensed person decides.",
         "IEC 61140 and IEC 60364-4-41 (414): extra-low voltage up to 120 V ripple-free DC");
 
-    /// <summary>Upper limit of extra-low voltage, V, ripple-free DC.</summary>
-    public const double MostVolts = 120;
-
-    /// <summary>The greatest voltage that the circuit can show, V DC; none where it is not known.</summary>
-    public static double? GreatestVolts(CircuitState circuit)
+    /// <summary>
+    /// The voltage that the circuit is known to show, V DC: that of the open output, the rated one, or what it should read.
+    /// </summary>
+    public static double? KnownVolts(CircuitState circuit)
     {
         double?[] volts =
         [
@@ -32,10 +32,13 @@ public static class ExtraLowVoltageExceeded
     /// <summary>Adds what it finds on the circuit.</summary>
     public static void Find(CircuitState circuit, ICollection<Finding> found)
     {
-        if (GreatestVolts(circuit) is not { } volts || volts <= MostVolts || circuit.DriverEvidence is not { } fact) return;
+        // An open loop shows at least what the driver regulates up to, where its open output is not recorded.
+        var greatest = KnownVolts(circuit) ?? 0;
+        if (circuit.Driver is { OpenCircuitVolts: null, MostVolts: { } most }) greatest = Math.Max(greatest, most);
+        if (greatest <= ExtraLowVoltage.MostVoltsDc || circuit.DriverEvidence is not { } fact) return;
         found.Add(Rule.On(
             circuit.Subject,
-            $"The output can show {Words.Of(Math.Round(volts, 1), "V")} DC; extra-low voltage ends at {Words.Of(MostVolts, "V")}.",
+            $"The output can show {Words.Of(Math.Round(greatest, 1), "V")} DC; extra-low voltage ends at {Words.Of(ExtraLowVoltage.MostVoltsDc, "V")}.",
             [circuit.Subject.Id],
             [fact]));
     }

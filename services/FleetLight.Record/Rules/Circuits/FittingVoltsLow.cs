@@ -1,6 +1,7 @@
+using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
-using FleetLight.Electrics;
 using FleetLight.Record.Circuits;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Rules.Circuits;
 
@@ -19,9 +20,18 @@ public static class FittingVoltsLow
     /// <summary>Adds what it finds on the circuit.</summary>
     public static void Find(CircuitState circuit, ICollection<Finding> found)
     {
-        if (circuit.Expected is not { } reads || circuit.Design is not { } design) return;
-        foreach (var note in reads.Notes)
-            if (note.Code == NoteCode.FittingBelowLeastVolts)
-                found.Add(Rule.On(circuit.Subject, note.Text, [circuit.Subject.Id], [design.Key], note.Field));
+        if (circuit.Expected is not { Drive: DriveKind.ConstantVoltage } reads || circuit.Design is not { } design) return;
+        foreach (var fitting in design.Data.Fittings)
+        {
+            if (fitting.LeastVolts is not { } least) continue;
+            var gets = reads.Fittings.FirstOrDefault(one => one.FittingId == fitting.FittingId)?.VoltsDc.Best;
+            if (gets is not { } volts || volts >= least) continue;
+            found.Add(Rule.On(
+                circuit.Subject,
+                $"Fitting {fitting.FittingId} gets about {Words.Of(Math.Round(volts, 2), "V")}; it works from {Words.Of(least, "V")} up.",
+                [circuit.Subject.Id],
+                [design.Key],
+                fitting.FittingId));
+        }
     }
 }

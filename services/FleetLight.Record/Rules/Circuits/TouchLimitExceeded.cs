@@ -1,4 +1,5 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Files;
 
@@ -16,17 +17,14 @@ public static class TouchLimitExceeded
         "See that every live part is insulated or enclosed, and take note of it; a driver of lower open output clears it.",
         "IEC 60364-4-41 414.4.5: basic protection may be left out up to 30 V DC in other than dry places, 60 V DC in dry ones");
 
-    /// <summary>Greatest voltage without basic protection in other than dry places, V, ripple-free DC.</summary>
-    public const double MostVoltsWet = 30;
-
     /// <summary>Adds what it finds on the circuit.</summary>
     public static void Find(CircuitState circuit, ICollection<Finding> found)
     {
-        if (ExtraLowVoltageExceeded.GreatestVolts(circuit) is not { } volts || circuit.DriverEvidence is not { } fact) return;
-        if (volts is <= MostVoltsWet or > ExtraLowVoltageExceeded.MostVolts) return;
+        if (ExtraLowVoltageExceeded.KnownVolts(circuit) is not { } volts || circuit.DriverEvidence is not { } fact) return;
+        if (volts is <= ExtraLowVoltage.BareWetVoltsDc or > ExtraLowVoltage.MostVoltsDc) return;
         found.Add(Rule.On(
             circuit.Subject,
-            $"The output can show {Words.Of(Math.Round(volts, 1), "V")} DC; above {Words.Of(MostVoltsWet, "V")} live parts outdoors need basic protection.",
+            $"The output can show {Words.Of(Math.Round(volts, 1), "V")} DC; above {Words.Of(ExtraLowVoltage.BareWetVoltsDc, "V")} live parts outdoors need basic protection.",
             [circuit.Subject.Id],
             [fact]));
     }

@@ -1,4 +1,5 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
 using FleetLight.Record.Ducts;
 using FleetLight.Record.Files;
 
@@ -16,16 +17,13 @@ public static class DuctOverfull
         "Move a cable to another duct, or correct the bore or the diameters.",
         "space factor of 45 % of the cross-section, On-Site Guide to BS 7671 (IET); for conduit and trunking, taken over for ducts");
 
-    /// <summary>Greatest share of the bore, %.</summary>
-    public const double MostPercent = 45;
-
     /// <summary>Adds what it finds on the duct.</summary>
     public static void Find(DuctState duct, ICollection<Finding> found)
     {
-        if (duct.FillPercent is not { } percent || percent <= MostPercent || duct.Laid is not { } laid) return;
+        if (duct.FillPercent is not { } percent || percent <= DuctFill.GuidancePercent || duct.Laid is not { } laid) return;
         found.Add(Rule.On(
             duct.Subject,
-            $"The cables fill {Words.Of(percent, "%")} of the bore; {Words.Of(MostPercent, "%")} is usual at most.",
+            $"The cables fill {Words.Of(percent, "%")} of the bore; {Words.Of(DuctFill.GuidancePercent, "%")} is usual at most.",
             duct.CircuitIds,
             [laid.Key, .. duct.Cables.Select(cable => cable.Pull.Key)]));
     }

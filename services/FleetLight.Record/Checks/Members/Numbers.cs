@@ -1,0 +1,61 @@
+using FleetLight.Contracts.Facts;
+using FleetLight.Record.Files;
+
+namespace FleetLight.Record.Checks.Members;
+
+/// <summary>A number with its unit and range.</summary>
+internal sealed class NumberMember<T>(string name, Func<T, double?> get, QuantityAttribute quantity) : Member<T>(name)
+{
+    /// <inheritdoc/>
+    public override void Check(T owner, CheckRun run)
+    {
+        if (get(owner) is not { } value || (value >= quantity.Least && value <= quantity.Most)) return;
+        var range = $"{Of(quantity.Least)} to {Of(quantity.Most)}";
+        if (double.IsFinite(value))
+        {
+            run.OutOfRange(
+                Name,
+                $"{Name} is {Of(value)}; {range} is accepted.",
+                $"Check the unit and the decimal point, then give {Name} within {range}.");
+        }
+        else
+        {
+            run.Invalid(Name, $"{Name} is not a finite number.", $"Give {Name} within {range}.");
+        }
+    }
+
+    private string Of(double value) => quantity.Unit == "1" ? Words.Plain(value) : Words.Of(value, quantity.Unit);
+}
+
+/// <summary>A word out of a list of words.</summary>
+internal sealed class WordMember<T, TWord>(string name, Func<T, TWord> get) : Member<T>(name)
+    where TWord : struct, Enum
+{
+    /// <inheritdoc/>
+    public override void Check(T owner, CheckRun run)
+    {
+        if (!Enum.IsDefined(get(owner))) WordMember.Unknown<TWord>(Name, run);
+    }
+}
+
+/// <summary>A word out of a list of words that may be absent.</summary>
+internal sealed class MaybeWordMember<T, TWord>(string name, Func<T, TWord?> get) : Member<T>(name)
+    where TWord : struct, Enum
+{
+    /// <inheritdoc/>
+    public override void Check(T owner, CheckRun run)
+    {
+        if (get(owner) is { } word && !Enum.IsDefined(word)) WordMember.Unknown<TWord>(Name, run);
+    }
+}
+
+/// <summary>What is said of a word that is not in the list.</summary>
+internal static class WordMember
+{
+    public static void Unknown<TWord>(string name, CheckRun run)
+        where TWord : struct, Enum =>
+        run.Invalid(
+            name,
+            $"{name} is not a word of its list.",
+            $"Give one of {string.Join(", ", Enum.GetValues<TWord>().Select(word => Words.Of(word)))}.");
+}

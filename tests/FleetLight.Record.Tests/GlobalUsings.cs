@@ -1,0 +1,2 @@
+global using FleetLight.Testing.Builders;
+global using Xunit;
