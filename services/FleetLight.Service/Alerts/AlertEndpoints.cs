@@ -19,7 +19,9 @@ public static class AlertEndpoints
         var group = routes.MapGroup("/v1").WithTags("Alerts");
         group.MapGet("/alerts", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Alerts")
-            .WithDescription("Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity' and 'rule'. The Link header names the next page.")
+            .WithDescription(
+                "Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity' "
+                + "and 'rule'. The Link header names the next page.")
             .Produces<Page<AlertView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/alerts/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("One alert").Produces<AlertView>().ProducesProblems(401, 403, 404);

@@ -24,7 +24,9 @@ public static class RefusedEndpoints
             .WithSummary("One refused fact, as it was sent").Produces<RefusedFact>().ProducesProblems(401, 403, 404);
         group.MapPost("/{id}/resubmit", ResubmitAsync).Needs(Scope.Administer)
             .WithSummary("Hand a mended fact in")
-            .WithDescription("The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is as for any fact, and a fact that is still wrong stays set aside.")
+            .WithDescription(
+                "The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is "
+                + "as for any fact, and a fact that is still wrong stays set aside.")
             .Takes<IFact>(Envelope.SingleMediaType)
             .Produces<BatchReceipt>().ProducesProblems(400, 401, 403, 404, 409);
         group.MapPost("/{id}/dismiss", DismissAsync).Needs(Scope.Administer)

@@ -19,7 +19,8 @@ public static class ChangeEndpoints
         routes.MapGet("/v1/changes", GetAsync).Needs(Scope.ReadStatus).WithTags("Changes")
             .WithSummary("What changed after a cursor")
             .WithDescription(
-                "Each change names a thing to fetch again, oldest first. 'after' is the cursor of the last change seen; without it the feed starts at its beginning, and 'after=now' starts at its end. "
+                "Each change names a thing to fetch again, oldest first. 'after' is the cursor of the last change seen; without it the feed "
+                + "starts at its beginning, and 'after=now' starts at its end. "
                 + "With 'Accept: text/event-stream' the answer is a stream of server-sent events on the same cursors; Last-Event-ID resumes it.")
             .Produces<Page<ChangeView>>().ProducesProblems(400, 401, 403);
 

@@ -26,7 +26,7 @@ public class EventSchemaTests(QuietService service) : IClassFixture<QuietService
 
     // The document does not say that a text may not be blank, nor what RFC 7946 asks of a geometry beyond its members.
     private static bool IsBeyond(Spoiled variant) =>
-        variant.How.EndsWith(" blank", StringComparison.Ordinal) || variant.How.Contains("no such word", StringComparison.Ordinal);
+        variant.How.EndsWith(" blank", StringComparison.Ordinal) || variant.How.EndsWith(": type no such word", StringComparison.Ordinal);
 
     private static JsonSchema EventSchema(OpenApiDocument document)
     {
