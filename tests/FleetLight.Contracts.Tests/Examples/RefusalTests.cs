@@ -19,8 +19,8 @@ public class RefusalTests
     {
         var variants = Spoiled.Variants(SchemaWriter.Write(type, FactTypes.Find(type)!), Example.Event(type).GetProperty("data"));
         Assert.True(variants.Count > 5);
-        Assert.Empty(variants.Where(variant => SchemaSet.Faults(type, variant.Data).Count == 0).Select(variant => variant.How));
-        Assert.Empty(variants.Where(variant => Refusal(type, variant.Data) is null).Select(variant => variant.How));
+        Nothing.In(variants.Where(variant => SchemaSet.Faults(type, variant.Data).Count == 0).Select(variant => variant.How));
+        Nothing.In(variants.Where(variant => Refusal(type, variant.Data) is null).Select(variant => variant.How));
     }
 
     [Theory]
@@ -69,7 +69,11 @@ public class RefusalTests
     [InlineData("{\"siteId\":\"\\ud800\"}")]
     public void No_value_in_an_envelope_brings_the_reader_down(string json)
     {
-        string[] attributes = ["specversion", "id", "source", "type", "time", "runningnumber", "datacontenttype", "dataschema", "subject", "data", "data_base64", "other", "\\ud800"];
+        string[] attributes =
+        [
+            "specversion", "id", "source", "type", "time", "runningnumber", "datacontenttype", "dataschema", "subject", "data", "data_base64",
+            "other", "\\ud800",
+        ];
         foreach (var attribute in attributes)
         {
             var envelope = JsonNode.Parse(Example.Text("fleetlight.duct.laid.v1"))!.AsObject();

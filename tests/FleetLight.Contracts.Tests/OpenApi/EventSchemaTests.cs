@@ -20,7 +20,7 @@ public class EventSchemaTests(QuietService service) : IClassFixture<QuietService
             var taken = Spoiled.Variants(SchemaWriter.Write(type, record), Example.Event(type).GetProperty("data"))
                 .Where(variant => !IsBeyond(variant) && events.Evaluate(With(type, variant.Data)).IsValid)
                 .Select(variant => variant.How);
-            Assert.Empty(taken);
+            Nothing.In(taken.Select(how => $"{type}{how}"));
         }
     }
 
