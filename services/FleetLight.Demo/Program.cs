@@ -19,6 +19,11 @@ catch (DemoFailure failed)
     await Console.Error.WriteLineAsync(failed.Message);
     return 1;
 }
+catch (Exception failed) when (failed is IOException or UnauthorizedAccessException)
+{
+    await Console.Error.WriteLineAsync($"The data folder cannot be used: {failed.Message}");
+    return 1;
+}
 catch (OperationCanceledException) when (stop.IsCancellationRequested)
 {
     await Console.Error.WriteLineAsync("Stopped. What was sent is kept; the next run sends the rest.");

@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using JasperFx.Events.Projections;
@@ -48,11 +49,12 @@ internal static class Rebuilding
     {
         await using var database = NpgsqlDataSource.Create(connection);
         await using var services = new ServiceCollection().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton<WorksMetrics>().BuildServiceProvider();
+        using var bases = new BasisCache();
         using var store = DocumentStore.For(options =>
         {
             options.Connection(database);
             MartenSetup.Configure(options);
-            options.Projections.Add(new WorksProjection(database, services.GetRequiredService<WorksMetrics>()), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
+            options.Projections.Add(new WorksProjection(database, services.GetRequiredService<WorksMetrics>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
         });
         using var daemon = await store.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(WorksProjection.Name, TimeSpan.FromMinutes(30), CancellationToken.None);

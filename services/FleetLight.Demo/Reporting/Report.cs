@@ -80,13 +80,13 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
     private void WriteDevices()
     {
         var table = new Table(
-            ("Device", 17), ("Clock", 13), ("Facts", 6), ("Sent", 6), ("Recorded", 8), ("Known already", 13), ("Refused", 7), ("Complete through", 16), ("Missing", 12));
+            ("Device", 17), ("Clock found", 13), ("Facts", 6), ("Sent", 6), ("Recorded", 8), ("Known already", 13), ("Refused", 7), ("Complete through", 16), ("Missing", 12));
         foreach (var log in fleet.Logs)
         {
             var count = record.Devices.GetValueOrDefault(log.Device.Name, new DeviceCount());
             var receipt = answers.Receipts[log.Device];
             table.Add(
-                log.Device.Name, ClockOf(log.Device), $"{log.Events.Count}", $"{count.Sent}", $"{count.Recorded}", $"{count.Duplicates}", $"{count.Refused}",
+                log.Device.Name, ClockOf(count), $"{log.Events.Count}", $"{count.Sent}", $"{count.Recorded}", $"{count.Duplicates}", $"{count.Refused}",
                 $"{receipt.CompleteThrough}",
                 receipt.Missing.Count == 0 ? "none" : string.Join(", ", receipt.Missing.Select(range => range.From == range.Through ? $"{range.From}" : $"{range.From}–{range.Through}")));
         }
@@ -106,7 +106,10 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
         output.WriteLine($"These and the keys of the devices are in {KeyRing.FileName} of the data folder.");
     }
 
-    private static string ClockOf(Device device) => device.ClockError.Duration() < TimeSpan.FromMinutes(2)
-        ? "right"
-        : $"{device.ClockError.Days} d {device.ClockError.Hours} h ahead";
+    private static string ClockOf(DeviceCount count)
+    {
+        if (count.ClockErrorSeconds is not { } seconds) return "-";
+        var error = TimeSpan.FromMinutes(Math.Round(Math.Abs(seconds) / 60));
+        return error < TimeSpan.FromMinutes(2) ? "right" : $"{error.Days} d {error.Hours} h {(seconds > 0 ? "ahead" : "behind")}";
+    }
 }

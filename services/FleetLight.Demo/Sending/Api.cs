@@ -22,6 +22,7 @@ internal sealed record Health(long? ProjectionBehind);
 internal sealed class Api(HttpClient http, TimeProvider clock)
 {
     private const int Tries = 6;
+    private static readonly Uri HealthPath = new("health/ready", UriKind.Relative);
 
     /// <summary>Waits until the service is ready.</summary>
     public async Task WaitUntilReadyAsync(TimeSpan atMost, Progress progress, CancellationToken cancel)
@@ -48,10 +49,14 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
     /// <summary>How far the service's states are behind its facts, in facts; none where it does not say.</summary>
     public async Task<long?> BehindAsync(CancellationToken cancel)
     {
-        using var answer = await http.GetAsync(new Uri("health/ready", UriKind.Relative), cancel);
-        return answer.IsSuccessStatusCode
-            ? (await answer.Content.ReadFromJsonAsync<Health>(WireJson.Lenient, cancel))?.ProjectionBehind
-            : null;
+        try
+        {
+            return (await http.GetFromJsonAsync<Health>(HealthPath, WireJson.Lenient, cancel))?.ProjectionBehind;
+        }
+        catch (Exception failed) when (failed is JsonException || IsPassing(failed, cancel))
+        {
+            return null;
+        }
     }
 
     /// <summary>One thing.</summary>
@@ -74,6 +79,10 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
         return all;
     }
 
+    // An answer that does not come in time ends as a cancellation that nobody asked for.
+    private static bool IsPassing(Exception failed, CancellationToken cancel) =>
+        failed is HttpRequestException || (failed is OperationCanceledException && !cancel.IsCancellationRequested);
+
     private static ReadOnlyMemoryContent Body(ReadOnlyMemory<byte> text, string mediaType) =>
         new(text) { Headers = { ContentType = new MediaTypeHeaderValue(mediaType) } };
 
@@ -81,10 +90,10 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
     {
         try
         {
-            using var answer = await http.GetAsync(new Uri("health/ready", UriKind.Relative), cancel);
+            using var answer = await http.GetAsync(HealthPath, cancel);
             return answer.IsSuccessStatusCode ? null : $"it answers {(int)answer.StatusCode}.";
         }
-        catch (HttpRequestException failed)
+        catch (Exception failed) when (IsPassing(failed, cancel))
         {
             return $"it cannot be reached ({failed.Message.TrimEnd('.')}).";
         }
@@ -107,13 +116,10 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
                     return (await answer.Content.ReadFromJsonAsync<T>(WireJson.Lenient, cancel))!;
                 if (!passing || attempt == Tries) throw await RefusedAsync(method, path, answer, cancel);
             }
-            catch (HttpRequestException failed) when (attempt == Tries)
-            {
-                throw new DemoFailure($"FleetLight at {http.BaseAddress} cannot be reached: {failed.Message}", failed);
-            }
-            catch (HttpRequestException)
+            catch (Exception failed) when (IsPassing(failed, cancel))
             {
                 // The service restarts or the network hiccups: wait and try again.
+                if (attempt == Tries) throw new DemoFailure($"FleetLight at {http.BaseAddress} cannot be reached: {failed.Message}", failed);
             }
             catch (JsonException failed)
             {

@@ -14,6 +14,9 @@ internal sealed record DeviceCount
 
     /// <summary>Refused and set aside.</summary>
     public int Refused { get; init; }
+
+    /// <summary>How far the service last found the device's clock ahead, s.</summary>
+    public double? ClockErrorSeconds { get; init; }
 }
 
 /// <summary>
@@ -51,6 +54,7 @@ internal sealed record LoadRecord
                     Recorded = before.Recorded + receipt.Recorded,
                     Duplicates = before.Duplicates + receipt.Duplicates,
                     Refused = before.Refused + receipt.Refused,
+                    ClockErrorSeconds = receipt.ClockErrorSeconds ?? before.ClockErrorSeconds,
                 },
             },
         };

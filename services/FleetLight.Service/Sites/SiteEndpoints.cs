@@ -51,11 +51,13 @@ public static class SiteEndpoints
         var cables = await session.Query<CableDocument>().Where(cable => cable.SiteId == id).OrderBy(cable => cable.Id).ToListAsync(cancel);
         var boxes = await session.Query<BoxDocument>().Where(box => box.SiteId == id).OrderBy(box => box.Id).ToListAsync(cancel);
         var circuits = await session.Query<CircuitDocument>().Where(circuit => circuit.SiteId == id).OrderBy(circuit => circuit.Id).ToListAsync(cancel);
+        var bases = await session.Query<BasisDocument>().Where(basis => basis.SiteId == id).ToListAsync(cancel);
         var site = await session.LoadAsync<SiteDocument>(id, cancel);
         if (site is null && ducts.Count + cables.Count + boxes.Count + circuits.Count == 0)
             return Problems.Result(Problems.NotFound("site", id));
         var collection = AsBuilt.Of(
-            site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits);
+            site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits,
+            bases.ToDictionary(basis => basis.Id, basis => basis.Basis, StringComparer.Ordinal));
         return Answers.Json(collection, mediaType: "application/geo+json");
     }
 

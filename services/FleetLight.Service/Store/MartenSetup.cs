@@ -24,6 +24,7 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
             {
@@ -67,6 +68,7 @@ public static class MartenSetup
         options.Schema.For<DuctDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
+        options.Schema.For<BasisDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<CircuitDocument>().Duplicate(doc => doc.SiteId!).Duplicate(doc => doc.Phase).Duplicate(doc => doc.Verdict);
         options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);

@@ -56,7 +56,7 @@ public sealed class LoadingTests : IDisposable
     [Fact]
     public async Task A_device_shows_its_own_clock()
     {
-        await demo.RunAsync();
+        Assert.Contains("1 d 3 h ahead", await demo.RunAsync(), StringComparison.Ordinal);
         foreach (var device in Crews.Devices)
             Assert.All(demo.StandIn.HandedIn.Where(each => each.Source == device.Source), each => Assert.Equal(device.ClockError, each.ClockError));
     }
@@ -80,6 +80,15 @@ public sealed class LoadingTests : IDisposable
         var had = demo.StandIn.HandedIn.Take(before).Select(each => (each.Source, each.Event.GetProperty("id").GetString())).ToHashSet();
         Assert.DoesNotContain(demo.StandIn.HandedIn.Skip(before), each => had.Contains((each.Source, each.Event.GetProperty("id").GetString())));
         Assert.Equal(Some.Fleet().Logs.Sum(log => log.Events.Count), demo.StandIn.HandedIn.Select(each => (each.Source, each.Event.GetProperty(Envelope.RunningNumber).GetInt32())).Distinct().Count());
+    }
+
+    [Fact]
+    public async Task A_service_that_cannot_be_reached_is_told_in_plain_words()
+    {
+        demo.StandIn.Away = true;
+        var failure = await Assert.ThrowsAsync<DemoFailure>(() => demo.RunAsync());
+        Assert.Equal("FleetLight at http://127.0.0.1:5080/ is not ready: it cannot be reached (Connection refused).", failure.Message);
+        Assert.False(File.Exists(demo.PathOf(LoadRecord.FileName)));
     }
 
     [Fact]

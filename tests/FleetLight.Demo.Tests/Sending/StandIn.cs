@@ -41,11 +41,15 @@ internal sealed class StandIn(HastyClock clock) : HttpMessageHandler
     /// <summary>Takes so many batches and then breaks down.</summary>
     public int BatchesUntilBreakdown { get; set; } = int.MaxValue;
 
+    /// <summary>Whether nobody is there.</summary>
+    public bool Away { get; set; }
+
     /// <summary>Whether it shows the circuits' last readings.</summary>
     public bool CatchesUp { get; set; } = true;
 
     protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)
     {
+        if (Away) throw new HttpRequestException("Connection refused");
         var path = request.RequestUri!.AbsolutePath;
         if (path == "/health/ready") return Answer(new { status = "ready", projectionBehind = 0 });
         if (request.Headers.Authorization is not { Scheme: "Bearer", Parameter: { } key } || !sources.TryGetValue(key, out var source))
@@ -119,6 +123,7 @@ internal sealed class StandIn(HastyClock clock) : HttpMessageHandler
             Recorded = outcomes.Count(outcome => outcome.Outcome == FactOutcome.Recorded),
             Duplicates = outcomes.Count(outcome => outcome.Outcome == FactOutcome.Duplicate),
             Refused = outcomes.Count(outcome => outcome.Outcome == FactOutcome.Refused),
+            ClockErrorSeconds = error.TotalSeconds,
         });
     }
 
