@@ -38,7 +38,9 @@ public sealed record Assumptions
     /// </summary>
     public double ForwardVoltsPerKelvinPerVolt { get; init; } = -0.001;
 
-    /// <summary>How far a fitting's temperature may be from the one its rating holds for: standard uncertainty, K.</summary>
+    /// <summary>
+    /// How far a fitting's temperature may be from the one its rating holds for: standard uncertainty, K.
+    /// </summary>
     public double FittingTemperatureStandardUncertaintyKelvin { get; init; } = 8;
 
     /// <summary>How an LED's forward voltage follows its current.</summary>

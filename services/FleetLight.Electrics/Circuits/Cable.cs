@@ -28,7 +28,8 @@ internal readonly struct Cable
 
     public Cable(RunModel run, Assumptions assumptions)
     {
-        ConductorResistance.TryOhmsPerKilometreAt20(run.ConductorClass, run.AreaSquareMillimetres, out var perKilometre);
+        ConductorResistance.TryOhmsPerKilometreAt20(
+            run.ConductorClass, run.AreaSquareMillimetres, out var perKilometre);
         var temperature = run.ConductorCelsius is { } celsius
             ? new AssumedTemperature(celsius, assumptions.StatedTemperatureStandardUncertaintyKelvin)
             : assumptions.For(run.Surroundings);

@@ -6,6 +6,9 @@ namespace FleetLight.Electrics;
 /// <summary>Finds the first thing in a model that stands in the way of an answer.</summary>
 internal static class CircuitCheck
 {
+    // Ratings below this are slips of the pen, and quotients by them would leave the range of numbers.
+    private const double LeastRating = 0.001;
+
     public static CannotExpect? FirstObstacle(CircuitModel? model, Assumptions assumptions)
     {
         if (model is null) return new CannotExpect(RefusalReason.OutOfRange, "No circuit was given.", "circuit");
@@ -18,17 +21,20 @@ internal static class CircuitCheck
     /// <summary>The array, or an empty one where none was set.</summary>
     public static ImmutableArray<T> OrEmpty<T>(this ImmutableArray<T> array) => array.IsDefault ? [] : array;
 
+    /// <summary>Whether a fitting can have this wattage.</summary>
+    public static bool IsWattage(double watts) => watts is >= LeastRating and <= 10_000;
+
     private static CannotExpect? DriverObstacle(CircuitModel model)
     {
         var driver = model.Driver;
         if (driver is null) return Missing("The driver is not recorded.", "driver");
-        var fault = Optional(driver.RatedMilliamps, 100_000, "driver.ratedMilliamps")
-            ?? Optional(driver.RatedVolts, 1500, "driver.ratedVolts")
-            ?? Optional(driver.LeastVolts, 1500, "driver.leastVolts")
-            ?? Optional(driver.MostVolts, 1500, "driver.mostVolts")
-            ?? Optional(driver.MostWatts, 1_000_000, "driver.mostWatts")
-            ?? Optional(driver.MostAmps, 10_000, "driver.mostAmps")
-            ?? Optional(driver.OpenCircuitVolts, 1500, "driver.openCircuitVolts")
+        var fault = Optional(driver.RatedMilliamps, 1, 100_000, "driver.ratedMilliamps")
+            ?? Optional(driver.RatedVolts, LeastRating, 1500, "driver.ratedVolts")
+            ?? Optional(driver.LeastVolts, LeastRating, 1500, "driver.leastVolts")
+            ?? Optional(driver.MostVolts, LeastRating, 1500, "driver.mostVolts")
+            ?? Optional(driver.MostWatts, LeastRating, 1_000_000, "driver.mostWatts")
+            ?? Optional(driver.MostAmps, LeastRating, 10_000, "driver.mostAmps")
+            ?? Optional(driver.OpenCircuitVolts, LeastRating, 1500, "driver.openCircuitVolts")
             ?? Percent(driver.OutputTolerancePercent, "driver.outputTolerancePercent");
         if (fault is not null) return fault;
         return model.Drive switch
@@ -51,11 +57,11 @@ internal static class CircuitCheck
         {
             var fitting = fittings[i];
             if (fitting is null || !IsFreeId(fitting.Id, seen)) return BadId($"fittings[{i}].id");
-            if (!Within(fitting.RatedWatts, 10_000)) return Range($"fittings[{i}].ratedWatts", "above 0 to 10000 W");
+            if (!IsWattage(fitting.RatedWatts)) return Range($"fittings[{i}].ratedWatts", "0.001 to 10000 W");
             if (!(fitting.TolerancePercent is >= 0 and < 100))
                 return Range($"fittings[{i}].tolerancePercent", "0 to below 100 %");
-            if (fitting.LeastVolts is { } least && !Within(least, 1500))
-                return Range($"fittings[{i}].leastVolts", "above 0 to 1500 V");
+            if (fitting.LeastVolts is { } least && !(least is >= LeastRating and <= 1500))
+                return Range($"fittings[{i}].leastVolts", "0.001 to 1500 V");
         }
 
         return null;
@@ -81,7 +87,7 @@ internal static class CircuitCheck
             {
                 return new CannotExpect(
                     RefusalReason.NonStandardArea,
-                    "The conductor area is not one that IEC 60228 lists between 0.5 and 16 mm²; nothing is interpolated.",
+                    "The conductor area is not one of IEC 60228 from 0.5 to 16 mm²; nothing is interpolated.",
                     $"runs[{i}].areaSquareMillimetres");
             }
         }
@@ -113,10 +119,10 @@ internal static class CircuitCheck
     private static bool IsFreeId(string? id, HashSet<string> seen) =>
         !string.IsNullOrEmpty(id) && id != CircuitModel.DriverNode && seen.Add(id);
 
-    private static bool Within(double value, double most) => value > 0 && value <= most;
-
-    private static CannotExpect? Optional(double? value, double most, string field) =>
-        value is null || Within(value.Value, most) ? null : Range(field, $"above 0 to {Plain.Figure(most)}");
+    private static CannotExpect? Optional(double? value, double least, double most, string field) =>
+        value is null || (value >= least && value <= most)
+            ? null
+            : Range(field, $"{Plain.Figure(least)} to {Plain.Figure(most)}");
 
     private static CannotExpect? Percent(double value, string field) =>
         value is >= 0 and < 100 ? null : Range(field, "0 to below 100 %");

@@ -20,13 +20,16 @@ public sealed record CircuitModel(
     public const string DriverNode = "driver";
 }
 
-/// <summary>A driver's rating. What is not known stays null.</summary>
+/// <summary>
+/// A driver's rating. What is not known stays null; what is known lies between 0.001 and 1,500 V, 1,000,000 W or
+/// 10,000 A.
+/// </summary>
 public sealed record DriverModel
 {
-    /// <summary>Output current of a constant-current driver, mA; above 0 to 100,000.</summary>
+    /// <summary>Output current of a constant-current driver, mA; 1 to 100,000.</summary>
     public double? RatedMilliamps { get; init; }
 
-    /// <summary>Output voltage of a constant-voltage driver, V DC; above 0 to 1,500.</summary>
+    /// <summary>Output voltage of a constant-voltage driver, V DC; 0.001 to 1,500.</summary>
     public double? RatedVolts { get; init; }
 
     /// <summary>Least output voltage at which a constant-current driver still regulates, V DC.</summary>
@@ -53,7 +56,7 @@ public sealed record DriverModel
 
 /// <summary>A fitting (luminaire).</summary>
 /// <param name="Id">Its id, also the name of the node it stands at; not empty, not "driver", unique.</param>
-/// <param name="RatedWatts">Power at the driver's rated output, W; above 0 to 10,000.</param>
+/// <param name="RatedWatts">Power at the driver's rated output, W; 0.001 to 10,000.</param>
 public sealed record FittingModel(string Id, double RatedWatts)
 {
     /// <summary>Limit of the deviation of the power from its rating, ± %; 0 to below 100.</summary>
@@ -91,6 +94,8 @@ public sealed record RunModel(
     /// <summary>Conductor temperature where it is known better than by the surroundings, °C; −60 to 150.</summary>
     public double? ConductorCelsius { get; init; }
 
-    /// <summary>How many of its conductors the circuit's current passes: 2 out and back, 1 in a single-core loop.</summary>
+    /// <summary>
+    /// How many of its conductors the circuit's current passes: 2 out and back, 1 in a single-core loop.
+    /// </summary>
     public int ConductorsInLoop { get; init; } = 2;
 }

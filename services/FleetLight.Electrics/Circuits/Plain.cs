@@ -5,7 +5,9 @@ namespace FleetLight.Electrics;
 /// <summary>Plain text that reads the same on every machine.</summary>
 internal static class Plain
 {
-    /// <summary>A number with about three significant digits, never in exponents, with a point as decimal sign.</summary>
+    /// <summary>
+    /// A number with about three significant digits, never in exponents, with a point as decimal sign.
+    /// </summary>
     public static string Figure(double value)
     {
         var format = Math.Abs(value) switch

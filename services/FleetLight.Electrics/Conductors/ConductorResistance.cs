@@ -2,7 +2,9 @@ using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
-/// <summary>Direct-current resistance of plain copper conductors by IEC 60228, and its change with temperature.</summary>
+/// <summary>
+/// Direct-current resistance of plain copper conductors by IEC 60228, and its change with temperature.
+/// </summary>
 public static class ConductorResistance
 {
     /// <summary>Temperature coefficient of annealed copper at 20 °C, per kelvin: 0.00393 (IEC 60028).</summary>

@@ -29,7 +29,9 @@ public static class ContinuityAndPolarity
     /// </summary>
     public const double LeadOhms = 0.5;
 
-    /// <summary>Compares the resistance of one copper conductor, end to end, with the greatest that it can have.</summary>
+    /// <summary>
+    /// Compares the resistance of one copper conductor, end to end, with the greatest that it can have.
+    /// </summary>
     /// <param name="ohms">The result, Ω; 0 or more, infinity where open.</param>
     /// <param name="lengthMetres">Length of the conductor, m; 0 to 100,000.</param>
     /// <param name="areaSquareMillimetres">Conductor area, a standard one, mm².</param>
@@ -42,10 +44,7 @@ public static class ContinuityAndPolarity
     {
         var accuracy = meter ?? MeterAccuracy.DefaultFor(MeasuredQuantity.LoopOhms);
         if (!(ohms >= 0) || !accuracy.IsValid)
-        {
-            return TestJudgement.Unusable(
-                "The result is not a resistance, or the meter's accuracy is out of range.", ContinuitySource);
-        }
+            return TestJudgement.Unusable(TestJudgement.NoResistance, ContinuitySource);
 
         if (!ConductorResistance.TryOhmsPerKilometreAt20(conductorClass, areaSquareMillimetres, out var perKilometre)
             || !(lengthMetres is >= 0 and <= 100_000) || !(celsius is >= -60 and <= 150))
@@ -62,7 +61,8 @@ public static class ContinuityAndPolarity
         var text = kind switch
         {
             VerdictKind.Within => $"Continuous: the conductor may have up to {Plain.Figure(most)} Ω.",
-            VerdictKind.Doubtful => $"More than the {Plain.Figure(most)} Ω of the conductor: null the leads and measure again.",
+            VerdictKind.Doubtful =>
+                $"More than the {Plain.Figure(most)} Ω of the conductor: null the leads and measure again.",
             _ => $"More than the {Plain.Figure(most)} Ω of the conductor: a joint or the record is wrong.",
         };
         return new TestJudgement(kind, text, ContinuitySource) { Limit = most };

@@ -40,7 +40,7 @@ public static class InsulationResistance
             return TestJudgement.Unusable("The circuit's nominal voltage is not known.", Source);
         var accuracy = meter ?? MeterAccuracy.DefaultFor(MeasuredQuantity.MegohmsInsulation);
         if (!(megohms >= 0) || !accuracy.IsValid)
-            return TestJudgement.Unusable("The result is not a resistance, or the meter's accuracy is out of range.", Source);
+            return TestJudgement.Unusable(TestJudgement.NoResistance, Source);
         var least = requirement.LeastMegohms;
         var off = double.IsFinite(megohms) ? accuracy.LimitAt(megohms) : 0;
         var kind = megohms - off >= least ? VerdictKind.Within
@@ -56,7 +56,7 @@ public static class InsulationResistance
         return kind switch
         {
             VerdictKind.Within when megohms < LookIntoBelowMegohms && requirement.LeastMegohms >= 1 =>
-                $"Reaches the minimum ({against}); below {Plain.Figure(LookIntoBelowMegohms)} MΩ it is worth looking into.",
+                $"Reaches the minimum ({against}); below {LookIntoBelowMegohms} MΩ it is worth looking into.",
             VerdictKind.Within => $"Reaches the minimum: {against}.",
             VerdictKind.Doubtful => $"Reaches the minimum only if the meter is right: {against}. Measure again.",
             _ => $"Below the minimum: {against}.",

@@ -44,7 +44,9 @@ public static class RcdTime
         if (milliseconds > most)
         {
             return new TestJudgement(
-                VerdictKind.Outside, $"Slower than the {Plain.Figure(most)} ms permitted at {multiple} times rated.", Source)
+                VerdictKind.Outside,
+                $"Slower than the {Plain.Figure(most)} ms permitted at {multiple} times rated.",
+                Source)
             {
                 Limit = most,
             };
@@ -53,7 +55,8 @@ public static class RcdTime
         return milliseconds < least
             ? new TestJudgement(
                 VerdictKind.Doubtful,
-                $"Faster than the {Plain.Figure(least)} ms that a selective device waits: check which type it is.", Source)
+                $"Faster than the {Plain.Figure(least)} ms that a selective device waits: check which type it is.",
+                Source)
             {
                 Limit = least,
             }

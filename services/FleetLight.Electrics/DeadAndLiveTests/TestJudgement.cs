@@ -19,5 +19,8 @@ public sealed record TestJudgement(VerdictKind Kind, string Text, string Source)
     /// <summary>The caution that belongs to it.</summary>
     public string Caution { get; init; } = CautionText;
 
+    internal const string NoResistance =
+        "The result is not a resistance, or the meter's accuracy is out of range.";
+
     internal static TestJudgement Unusable(string text, string source) => new(VerdictKind.CannotBeJudged, text, source);
 }

@@ -9,7 +9,7 @@ internal static class Catalogue
     public static double[] Of(CircuitModel model, DiagnosisOptions options) =>
     [
         .. options.CatalogueWatts.OrEmpty()
-            .Where(watts => watts is > 0 and <= 10_000)
+            .Where(CircuitCheck.IsWattage)
             .Concat(model.Fittings.Select(fitting => fitting.RatedWatts))
             .Distinct().Take(Most).Order(),
     ];

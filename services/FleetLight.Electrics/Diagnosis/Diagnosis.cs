@@ -5,8 +5,8 @@ namespace FleetLight.Electrics;
 /// <summary>Names what would explain a circuit's readings. Advice, never a certificate.</summary>
 /// <remarks>
 /// Every single fault of a catalogue is put into the circuit, the readings it would give are worked out with their
-/// uncertainty and correlations, and Bayes' rule weighs them by the stated priors. "None of these" takes part as readings
-/// spread evenly over all that a meter might show.
+/// uncertainty and correlations, and Bayes' rule weighs them by the stated priors. "None of these" takes part as
+/// readings spread evenly over all that a meter might show.
 /// </remarks>
 public static class Diagnosis
 {
@@ -28,15 +28,18 @@ public static class Diagnosis
         Assumptions? assumptions = null)
     {
         var assumed = assumptions ?? Assumptions.Default;
+        var wanted = options ?? DiagnosisOptions.Default;
+        if (wanted.Priors is null) wanted = wanted with { Priors = FaultPriors.Default };
         var refusal = CircuitCheck.FirstObstacle(model, assumed) ?? TooLarge(model!);
         if (refusal is not null || model is null) return Refused(refusal);
         return model.Drive == DriveKind.ConstantCurrent
-            ? ExplainSeries(model, readings, options ?? DiagnosisOptions.Default, assumed)
-            : ExplainTree(model, readings, options ?? DiagnosisOptions.Default, assumed);
+            ? ExplainSeries(model, readings, wanted, assumed)
+            : ExplainTree(model, readings, wanted, assumed);
     }
 
     private static DiagnosisResult ExplainSeries(
-        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options, Assumptions assumptions)
+        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options,
+        Assumptions assumptions)
     {
         var sound = SeriesState.Of(model, assumptions);
         var driver = model.Driver;
@@ -48,7 +51,8 @@ public static class Diagnosis
     }
 
     private static DiagnosisResult ExplainTree(
-        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options, Assumptions assumptions)
+        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options,
+        Assumptions assumptions)
     {
         var plan = TreePlan.TryLay(model, assumptions, out var refusal);
         if (plan is null) return Refused(refusal);
@@ -78,7 +82,9 @@ public static class Diagnosis
     private static CannotExpect? TooLarge(CircuitModel model) =>
         model.Fittings.Length > MostParts || model.Runs.OrEmpty().Length > MostParts
             ? new CannotExpect(
-                RefusalReason.OutOfRange, $"A diagnosis takes at most {MostParts} fittings and {MostParts} runs.", "fittings")
+                RefusalReason.OutOfRange,
+                $"A diagnosis takes at most {MostParts} fittings and {MostParts} runs.",
+                "fittings")
             : null;
 
     private static DiagnosisResult Refused(CannotExpect? refusal)

@@ -16,7 +16,9 @@ public sealed record DiagnosisOptions
     /// <summary>Output currents that a constant-current driver may have by mistake, mA. At most 16 are used.</summary>
     public ImmutableArray<double> DriverMilliamps { get; init; } = [350, 500, 700];
 
-    /// <summary>Output voltages that a constant-voltage driver may have by mistake, V DC. At most 16 are used.</summary>
+    /// <summary>
+    /// Output voltages that a constant-voltage driver may have by mistake, V DC. At most 16 are used.
+    /// </summary>
     public ImmutableArray<double> DriverVoltsDc { get; init; } = [12, 24, 48];
 
     /// <summary>How common each fault is before anything is measured.</summary>
@@ -24,8 +26,8 @@ public sealed record DiagnosisOptions
 }
 
 /// <summary>
-/// How common each fault is on a circuit before anything is measured, relative to the others; above 0 to 1. Judgement of
-/// the trade, no source.
+/// How common each fault is on a circuit before anything is measured, relative to the others; above 0 to 1.
+/// Judgement of the trade, no source.
 /// </summary>
 public sealed record FaultPriors
 {

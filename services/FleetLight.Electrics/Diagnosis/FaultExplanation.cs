@@ -10,7 +10,8 @@ namespace FleetLight.Electrics;
 /// Probability given all readings used, 0 to 1, under the stated priors; those of all explanations sum to at most 1.
 /// </param>
 /// <param name="Group">
-/// Explanations with the same number predict readings that these measurements cannot tell apart; 1 is the likeliest group.
+/// Explanations with the same number predict readings that these measurements cannot tell apart; 1 is the likeliest
+/// group.
 /// </param>
 public sealed record FaultExplanation(FaultKind Kind, string What, string WhatToDo, double Probability, int Group)
 {
@@ -24,7 +25,8 @@ public sealed record FaultExplanation(FaultKind Kind, string What, string WhatTo
     public double? Watts { get; init; }
 
     /// <summary>
-    /// For another wattage or one fitting too many: the wattage, in any catalogue or none, that fits the readings best, W.
+    /// For another wattage or one fitting too many: the wattage, in any catalogue or none, that fits the readings
+    /// best, W.
     /// </summary>
     public double? BestFitWatts { get; init; }
 
@@ -44,8 +46,8 @@ public sealed record FaultExplanation(FaultKind Kind, string What, string WhatTo
     public ImmutableArray<PredictedReading> Predicted { get; init; } = [];
 
     /// <summary>
-    /// Root mean square distance of the readings from the prediction, in standard uncertainties; about 1 or less where the
-    /// explanation fits. Null where it predicts nothing.
+    /// Root mean square distance of the readings from the prediction, in standard uncertainties; about 1 or less
+    /// where the explanation fits. Null where it predicts nothing.
     /// </summary>
     public double? Misfit { get; init; }
 }

@@ -12,7 +12,9 @@ public enum FaultKind
     /// <summary>One fitting is shorted: current passes it, it does not light.</summary>
     FittingShorted,
 
-    /// <summary>One fitting is missing: in a series loop bridged in its joint, in a parallel circuit not taking power.</summary>
+    /// <summary>
+    /// One fitting is missing: in a series loop bridged in its joint, in a parallel circuit not taking power.
+    /// </summary>
     FittingMissing,
 
     /// <summary>There is one fitting more than designed.</summary>

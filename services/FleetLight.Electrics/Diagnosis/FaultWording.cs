@@ -1,3 +1,5 @@
+using FleetLight.Contracts;
+
 namespace FleetLight.Electrics;
 
 /// <summary>Sentences for an installer.</summary>
@@ -6,8 +8,10 @@ internal static class FaultWording
     private const string Isolate = "Switch the driver off at the mains and prove it dead first. ";
 
     /// <summary>What is wrong and where.</summary>
-    public static string What(Hypothesis fault, CircuitModel model, IReadOnlyList<string> fittings, IReadOnlyList<string> runs)
+    public static string What(
+        Hypothesis fault, CircuitModel model, IReadOnlyList<string> fittings, IReadOnlyList<string> runs)
     {
+        var series = model.Drive == DriveKind.ConstantCurrent;
         var fitting = Name("Fitting", "One of the fittings", fittings);
         var run = Name("Run", "One of the runs", runs);
         var figure = Plain.Figure(fault.Figure);
@@ -18,19 +22,19 @@ internal static class FaultWording
                 ? $"{fitting} takes about {figure} W where {Rated(fault, model)} W was designed."
                 : $"{fitting} is a {figure} W one where {Rated(fault, model)} W was designed.",
             FaultKind.FittingShorted => $"{fitting} is shorted: the current passes it and it stays dark.",
-            FaultKind.FittingMissing => model.Drive == Contracts.DriveKind.ConstantCurrent
+            FaultKind.FittingMissing => series
                 ? $"{fitting} is missing, its joint bridged."
                 : $"{fitting} takes no power: missing, dead or not connected.",
             FaultKind.OneFittingTooMany => $"There is one fitting of {figure} W more than designed.",
-            FaultKind.FittingReversed => fault.Bypassed || model.Drive != Contracts.DriveKind.ConstantCurrent
+            FaultKind.FittingReversed => fault.Bypassed || !series
                 ? $"{fitting} is connected the wrong way round: it stays dark and may be destroyed."
-                : $"{fitting} is connected the wrong way round and blocks the loop: all stays dark, and it may be destroyed.",
+                : $"{fitting} is connected the wrong way round and blocks the loop: all is dark, it may be destroyed.",
             FaultKind.OpenLoop => runs.Count == 0
                 ? "The loop is broken: no current flows."
                 : $"{run} is broken: all beyond it is dead.",
-            FaultKind.WrongDriverOutput => model.Drive == Contracts.DriveKind.ConstantCurrent
-                ? $"The driver gives {figure} mA where {Plain.Figure(model.Driver.RatedMilliamps ?? 0)} mA was designed."
-                : $"The driver gives {figure} V where {Plain.Figure(model.Driver.RatedVolts ?? 0)} V was designed.",
+            FaultKind.WrongDriverOutput => series
+                ? $"The driver gives {figure} mA where {Design(model.Driver.RatedMilliamps)} mA was designed."
+                : $"The driver gives {figure} V where {Design(model.Driver.RatedVolts)} V was designed.",
             FaultKind.HighResistanceJoint => runs.Count == 0
                 ? $"A joint or terminal in the loop has about {figure} Ω too much."
                 : $"{run} has a joint or terminal with about {figure} Ω too much.",
@@ -48,29 +52,32 @@ internal static class FaultWording
     public static string WhatToDo(FaultKind kind) => kind switch
     {
         FaultKind.AsDesigned => "Nothing needs doing for these readings.",
-        FaultKind.FittingOfOtherWattage => "Read the label of the fitting named; correct the record or change the fitting.",
+        FaultKind.FittingOfOtherWattage => "Read the fitting's label; correct the record or change the fitting.",
         FaultKind.FittingShorted => $"Look for the dark fitting. {Isolate}Then measure across it and change it.",
-        FaultKind.FittingMissing => "Count the lit fittings against the design and look in the joint of the one that is not.",
+        FaultKind.FittingMissing => "Count the lit fittings against the design; look in the joint of the dark one.",
         FaultKind.OneFittingTooMany => "Count the fittings against the design.",
         FaultKind.FittingReversed => $"Look for the dark fitting. {Isolate}Then check the polarity at its joint.",
-        FaultKind.OpenLoop => $"{Isolate}Then measure continuity box by box from the driver, halving the loop each time.",
+        FaultKind.OpenLoop => $"{Isolate}Then measure continuity from the driver, halving the stretch each time.",
         FaultKind.WrongDriverOutput => "Read the driver's label and its output setting; measure its output as loaded.",
-        FaultKind.HighResistanceJoint => $"{Isolate}Then open and remake the suspect joints, beginning with the easiest to reach.",
+        FaultKind.HighResistanceJoint => $"{Isolate}Then open and remake the suspect joints, easiest to reach first.",
         FaultKind.CableLonger or FaultKind.CableShorter =>
             $"{Isolate}Then measure the loop resistance and compare it with the recorded lengths and areas.",
-        FaultKind.DriverAtLimit => "Compare the load with the driver's label; take fittings off or fit a larger driver.",
+        FaultKind.DriverAtLimit =>
+            "Compare the load with the driver's label; take fittings off or fit a larger driver.",
         FaultKind.ShortBetweenCores => $"{Isolate}Then part the circuit at a box and measure insulation to both sides.",
         FaultKind.DriverNoOutput =>
             "Have the supply to the driver checked by a licensed person; then measure the output with the load off.",
         _ => "Measure at another place, and check the readings and the design that is recorded.",
     };
 
+    private static string Design(double? figure) => Plain.Figure(figure ?? 0);
+
     private static string Rated(Hypothesis fault, CircuitModel model) =>
         Plain.Figure(model.Fittings[fault.Fitting].RatedWatts);
 
     private static string Short(Hypothesis fault, CircuitModel model)
     {
-        if (model.Drive != Contracts.DriveKind.ConstantCurrent) return "The two cores touch somewhere.";
+        if (model.Drive != DriveKind.ConstantCurrent) return "The two cores touch somewhere.";
         return fault.Figure > 0
             ? $"The two cores touch beyond fitting {model.Fittings[(int)fault.Figure - 1].Id}: all beyond is dark."
             : "The two cores touch before the first fitting: all stays dark.";

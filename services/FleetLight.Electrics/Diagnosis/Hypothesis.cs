@@ -9,7 +9,9 @@ internal sealed record Hypothesis(FaultKind Kind, double LogWeight, Prediction P
     /// <summary>Index of the run; −1 where it is about none.</summary>
     public int Run { get; init; } = -1;
 
-    /// <summary>The figure that belongs to the kind: watts, ohms, length factor, milliamps or volts; NaN where none.</summary>
+    /// <summary>
+    /// The figure that belongs to the kind: watts, ohms, length factor, milliamps or volts; NaN where none.
+    /// </summary>
     public double Figure { get; init; } = double.NaN;
 
     /// <summary>Whether the wattage was found from the readings and not in a catalogue.</summary>

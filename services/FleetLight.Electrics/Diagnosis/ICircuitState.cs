@@ -1,6 +1,8 @@
 namespace FleetLight.Electrics;
 
-/// <summary>A circuit, sound or with a fault, that predicts readings and how they depend on what is uncertain.</summary>
+/// <summary>
+/// A circuit, sound or with a fault, that predicts readings and how they depend on what is uncertain.
+/// </summary>
 internal interface ICircuitState
 {
     /// <summary>How many independent uncertain inputs the predictions depend on.</summary>

@@ -8,7 +8,9 @@ internal readonly record struct Likelihood(double LogDensity, double SquaredDist
 {
     private const double LogTwoPi = 1.8378770664093454;
 
-    /// <summary>Density of the readings under a prediction, as a normal distribution with the meter's error added.</summary>
+    /// <summary>
+    /// Density of the readings under a prediction, as a normal distribution with the meter's error added.
+    /// </summary>
     /// <remarks>A reading that the hypothesis does not predict counts as spread evenly over its span.</remarks>
     public static Likelihood Of(Prediction prediction, ReadingSet readings)
     {

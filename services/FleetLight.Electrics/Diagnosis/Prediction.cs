@@ -1,6 +1,8 @@
 namespace FleetLight.Electrics;
 
-/// <summary>What one hypothesis predicts for all readings together: means and covariance, the meter not included.</summary>
+/// <summary>
+/// What one hypothesis predicts for all readings together: means and covariance, the meter not included.
+/// </summary>
 internal sealed class Prediction
 {
     private Prediction(int count)

@@ -11,7 +11,8 @@ internal sealed class Ranking(CircuitModel model, ReadingSet readings)
     private const int MostExplanations = 24;
 
     /// <summary>
-    /// Predictions closer than this, in standard uncertainties over all readings together, count as not to be told apart.
+    /// Predictions closer than this, in standard uncertainties over all readings together, count as not to be told
+    /// apart.
     /// </summary>
     private const double SameReadings = 0.5;
 
@@ -98,7 +99,11 @@ internal sealed class Ranking(CircuitModel model, ReadingSet readings)
         double? Figure(params ReadOnlySpan<FaultKind> kinds) => kinds.Contains(lead.Kind) ? lead.Figure : null;
         var driver = Figure(FaultKind.WrongDriverOutput);
         return new FaultExplanation(
-            lead.Kind, FaultWording.What(lead, model, fittings, runs), FaultWording.WhatToDo(lead.Kind), probability, group)
+            lead.Kind,
+            FaultWording.What(lead, model, fittings, runs),
+            FaultWording.WhatToDo(lead.Kind),
+            probability,
+            group)
         {
             FittingIds = fittings,
             RunIds = runs,
@@ -109,7 +114,9 @@ internal sealed class Ranking(CircuitModel model, ReadingSet readings)
             DriverMilliamps = constantCurrent ? driver : null,
             DriverVoltsDc = constantCurrent ? null : driver,
             Predicted = [.. Enumerable.Range(0, readings.Count).Select(i => Predicted(lead, i))],
-            Misfit = lead.Likelihood.Used > 0 ? Math.Sqrt(lead.Likelihood.SquaredDistance / lead.Likelihood.Used) : null,
+            Misfit = lead.Likelihood.Used > 0
+                ? Math.Sqrt(lead.Likelihood.SquaredDistance / lead.Likelihood.Used)
+                : null,
         };
     }
 

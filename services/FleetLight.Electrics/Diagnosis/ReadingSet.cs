@@ -22,13 +22,18 @@ internal sealed class ReadingSet
     /// <summary>
     /// Takes the last usable readings. Which places and quantities are predicted is asked of the healthy circuit.
     /// </summary>
-    public static ReadingSet Of(IReadOnlyList<MeasuredReading?>? given, ICircuitState healthy, double volts, double amps)
+    /// <param name="given">The readings, oldest first.</param>
+    /// <param name="healthy">The circuit as designed.</param>
+    /// <param name="volts">Width of the span in which a voltage might lie, V.</param>
+    /// <param name="amps">The circuit's current, A.</param>
+    public static ReadingSet Of(
+        IReadOnlyList<MeasuredReading?>? given, ICircuitState healthy, double volts, double amps)
     {
         var set = new ReadingSet();
         for (var i = (given?.Count ?? 0) - 1; i >= 0 && set.Count < Diagnosis.MostReadings; i--)
         {
             var reading = given![i];
-            if (reading is null || !double.IsFinite(reading.Value) || Math.Abs(reading.Value) > 1e9) continue;
+            if (reading is null || !(Math.Abs(reading.Value) <= MeasuredReading.MostValue)) continue;
             var meter = reading.Meter ?? MeterAccuracy.DefaultFor(reading.Quantity);
             if (!meter.IsValid || !healthy.Predicts(reading.Place, reading.Quantity)) continue;
             set.readings.Add(reading);

@@ -3,7 +3,9 @@ namespace FleetLight.Electrics;
 /// <summary>The single faults of a constant-current series circuit.</summary>
 internal sealed class SeriesFaults(CircuitModel model, SeriesState sound, DiagnosisOptions options, Weighing weighing)
 {
-    /// <summary>Voltage over the protection diode of a reversed fitting, V: between a Schottky's and a silicon diode's.</summary>
+    /// <summary>
+    /// Voltage over the protection diode of a reversed fitting, V: between a Schottky's and a silicon diode's.
+    /// </summary>
     private const double DiodeVolts = 0.7;
 
     /// <summary>Greatest extra-low voltage, V DC: what an unknown open-circuit voltage is below (IEC 61140).</summary>
@@ -81,7 +83,7 @@ internal sealed class SeriesFaults(CircuitModel model, SeriesState sound, Diagno
         var priors = options.Priors;
         var rated = model.Driver.RatedMilliamps.GetValueOrDefault();
         var others = options.DriverMilliamps.OrEmpty()
-            .Where(ma => ma is > 0 and <= 100_000 && ma != rated).Distinct().Take(16).ToArray();
+            .Where(ma => ma is >= 1 and <= 100_000 && ma != rated).Distinct().Take(16).ToArray();
         foreach (var other in others)
         {
             weighing.Add(
@@ -100,7 +102,8 @@ internal sealed class SeriesFaults(CircuitModel model, SeriesState sound, Diagno
                 _ => (sound.LoopOhms, 0.1 * sound.LoopOhms),
             }));
         if (model.Driver.MostVolts is not { } most) return;
-        // At its limit a driver holds about its greatest voltage and gives less current than rated, how much less is open.
+        // At its limit a driver holds about its greatest voltage and gives less current than rated, how much less
+        // is open.
         weighing.Add(
             Blank with { Kind = FaultKind.DriverAtLimit },
             priors.DriverAtLimit,

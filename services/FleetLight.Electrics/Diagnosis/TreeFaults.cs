@@ -97,7 +97,7 @@ internal sealed class TreeFaults(CircuitModel model, TreePlan plan, DiagnosisOpt
         var priors = options.Priors;
         var volts = none.DriverVolts;
         var others = options.DriverVoltsDc.OrEmpty()
-            .Where(v => v is > 0 and <= 1500 && v != volts).Distinct().Take(16).ToArray();
+            .Where(v => v is >= 0.1 and <= 1500 && v != volts).Distinct().Take(16).ToArray();
         foreach (var other in others)
         {
             weighing.Add(
@@ -109,7 +109,8 @@ internal sealed class TreeFaults(CircuitModel model, TreePlan plan, DiagnosisOpt
         weighing.Add(
             Blank with { Kind = FaultKind.DriverNoOutput }, priors.DriverNoOutput,
             Prediction.From(weighing.Readings, r => r.Quantity == MeasuredQuantity.VoltsDc ? (0, 0.3) : (0, 1)));
-        // With its cores touching the circuit takes all that the driver gives, at next to no voltage, or the driver trips.
+        // With its cores touching the circuit takes all that the driver gives, at next to no voltage, or the driver
+        // trips.
         var most = 1000 * (model.Driver.MostAmps ?? (model.Driver.MostWatts / volts) ?? (3 * sound.DriverAmps));
         weighing.Add(
             Blank with { Kind = FaultKind.ShortBetweenCores }, priors.ShortBetweenCores,

@@ -24,7 +24,9 @@ internal sealed class Weighing(ReadingSet readings)
         var likelihood = Likelihood.Of(prediction, readings);
         All.Add(template with
         {
-            LogWeight = Math.Log(prior) + likelihood.LogDensity, Prediction = prediction, Likelihood = likelihood,
+            LogWeight = Math.Log(prior) + likelihood.LogDensity,
+            Prediction = prediction,
+            Likelihood = likelihood,
         });
     }
 

@@ -5,10 +5,11 @@ namespace FleetLight.Electrics;
 /// <param name="PermittedPercent">Greatest fill that is taken as easy to pull, %.</param>
 /// <param name="Fits">Whether the fill is at or below that and every cable is thinner than the bore.</param>
 /// <param name="MayJam">
-/// Whether three cables of one size may wedge side by side: bore divided by cable diameter between 2.8 and 3.2 (informational
-/// note to NFPA 70 chapter 9 table 1).
+/// Whether three cables of one size may wedge side by side: bore divided by cable diameter between 2.8 and 3.2
+/// (informational note to NFPA 70 chapter 9 table 1).
 /// </param>
-/// <param name="ThickestMoreMillimetres">Outside diameter of the thickest further cable that would fit, mm; 0 for none.</param>
+/// <param name="ThickestMoreMillimetres">Outside diameter of the thickest further cable that would fit, mm; 0 for
+/// none.</param>
 public sealed record DuctFillResult(
     double FillPercent, double PermittedPercent, bool Fits, bool MayJam, double ThickestMoreMillimetres)
 {
@@ -19,7 +20,9 @@ public sealed record DuctFillResult(
 /// <summary>Duct fill by cross-section.</summary>
 public static class DuctFill
 {
-    /// <summary>Greatest fill by cross-section, %: the space factor of the IET On-Site Guide. Guidance, not a limit.</summary>
+    /// <summary>
+    /// Greatest fill by cross-section, %: the space factor of the IET On-Site Guide. Guidance, not a limit.
+    /// </summary>
     public const double GuidancePercent = 45;
 
     /// <summary>Where the guidance is published.</summary>
@@ -43,7 +46,8 @@ public static class DuctFill
         for (var i = 0; i < cableMillimetres.Count; i++)
         {
             var diameter = cableMillimetres[i];
-            if (!(diameter is > 0 and <= 2000)) return Refused($"{nameof(cableMillimetres)}[{i}]", "above 0 to 2000 mm");
+            if (!(diameter is > 0 and <= 2000))
+                return Refused($"{nameof(cableMillimetres)}[{i}]", "above 0 to 2000 mm");
             squares += diameter * diameter;
             thickest = Math.Max(thickest, diameter);
             thinnest = Math.Min(thinnest, diameter);

@@ -20,8 +20,8 @@ public sealed record DuctPullResult(
 
 /// <summary>Pulling force by weight, friction and the capstan relation.</summary>
 /// <remarks>
-/// Straight: force grows by weight times friction. Bend: it is multiplied by e^(friction × angle in radians). Both as in
-/// the usual cable makers' guides; level ducts, no lubricant unless the friction says so.
+/// Straight: force grows by weight times friction. Bend: it is multiplied by e^(friction × angle in radians). Both
+/// as in the usual cable makers' guides; level ducts, no lubricant unless the friction says so.
 /// </remarks>
 public static class DuctPull
 {
@@ -88,7 +88,8 @@ public static class DuctPull
 
     private static bool IsSane(DuctStretch stretch) =>
         stretch.LengthMetres is >= 0 and <= 10_000
-        && (stretch.BendDegrees == 0 || (stretch.BendDegrees is > 0 and <= 360 && stretch.BendRadiusMetres is >= 0.01 and <= 1000));
+        && (stretch.BendDegrees == 0
+            || stretch is { BendDegrees: > 0 and <= 360, BendRadiusMetres: >= 0.01 and <= 1000 });
 
     private static Outcome<DuctPullResult> Refused(string field, string range) =>
         Outcome<DuctPullResult>.Refused(field, range);

@@ -81,7 +81,9 @@ public sealed record ExpectedReadings : ExpectedOutcome
     /// </summary>
     public Estimate? CableLoopOhms { get; init; }
 
-    /// <summary>For constant current: the same with every conductor at the IEC 60228 maximum, Ω. Otherwise null.</summary>
+    /// <summary>
+    /// For constant current: the same with every conductor at the IEC 60228 maximum, Ω. Otherwise null.
+    /// </summary>
     public double? CableLoopOhmsAtMost { get; init; }
 
     /// <summary>How much of the driver's rating the circuit uses.</summary>
@@ -94,13 +96,23 @@ public sealed record ExpectedReadings : ExpectedOutcome
     public ImmutableArray<NodeExpectation> Nodes { get; init; } = [];
 
     /// <summary>
-    /// Greatest voltage drop in the cable as percent of the driver's voltage: to the worst fitting for constant voltage,
-    /// round the loop for constant current.
+    /// Greatest voltage drop in the cable as percent of the driver's voltage: to the worst fitting for constant
+    /// voltage, round the loop for constant current.
     /// </summary>
     public required double WorstDropPercent { get; init; }
 
     /// <summary>Remarks on the design that do not hinder the answer.</summary>
     public ImmutableArray<ExpectationNote> Notes { get; init; } = [];
+
+    /// <summary>
+    /// The same without the budgets of single fittings and nodes: less than half the size to store, and every verdict
+    /// is the same.
+    /// </summary>
+    public ExpectedReadings WithoutPartBudgets() => this with
+    {
+        Fittings = [.. Fittings.OrEmpty().Select(f => f with { VoltsDc = f.VoltsDc with { Budget = [] } })],
+        Nodes = [.. Nodes.OrEmpty().Select(n => n with { VoltsDc = n.VoltsDc with { Budget = [] } })],
+    };
 }
 
 /// <summary>What one fitting should show.</summary>

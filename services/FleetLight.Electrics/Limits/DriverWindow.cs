@@ -12,29 +12,20 @@ public static class DriverWindow
     /// </summary>
     public const double NearLimitPercent = 90;
 
-    /// <summary>How much of the driver's rating is used; null where a rating is missing.</summary>
-    /// <param name="driver">The driver.</param>
-    /// <param name="volts">Output voltage, V DC.</param>
-    /// <param name="watts">Output power, W.</param>
-    /// <param name="amps">Output current, A.</param>
-    public static DriverLoading Loading(DriverModel driver, double volts, double watts, double amps)
-    {
-        ArgumentNullException.ThrowIfNull(driver);
-        return new DriverLoading(
-            100 * volts / driver.MostVolts, 100 * watts / driver.MostWatts, 100 * amps / driver.MostAmps);
-    }
+    internal static DriverLoading Loading(DriverModel driver, double volts, double watts, double amps) =>
+        new(100 * volts / driver.MostVolts, 100 * watts / driver.MostWatts, 100 * amps / driver.MostAmps);
 
     internal static CannotExpect? ConstantCurrentObstacle(DriverModel driver, Estimate volts, Estimate watts)
     {
         if (driver.MostVolts is { } most && volts.Low95 > most)
-            return Beyond("volts", volts.Best, "V", most, "driver.mostVolts");
+            return Beyond(volts.Best, "V", most, "driver.mostVolts");
         if (driver.MostWatts is { } mostWatts && watts.Low95 > mostWatts)
-            return Beyond("power", watts.Best, "W", mostWatts, "driver.mostWatts");
+            return Beyond(watts.Best, "W", mostWatts, "driver.mostWatts");
         if (driver.LeastVolts is { } least && volts.High95 < least)
         {
             return new CannotExpect(
                 RefusalReason.BelowDriver,
-                $"The fittings need {Plain.Figure(volts.Best)} V; the driver regulates from {Plain.Figure(least)} V up.",
+                $"The fittings need {Plain.Figure(volts.Best)} V; the driver begins at {Plain.Figure(least)} V.",
                 "driver.leastVolts");
         }
 
@@ -44,9 +35,9 @@ public static class DriverWindow
     internal static CannotExpect? ConstantVoltageObstacle(DriverModel driver, Estimate milliamps, Estimate watts)
     {
         if (driver.MostAmps is { } most && milliamps.Low95 > most * 1000)
-            return Beyond("current", milliamps.Best / 1000, "A", most, "driver.mostAmps");
+            return Beyond(milliamps.Best / 1000, "A", most, "driver.mostAmps");
         if (driver.MostWatts is { } mostWatts && watts.Low95 > mostWatts)
-            return Beyond("power", watts.Best, "W", mostWatts, "driver.mostWatts");
+            return Beyond(watts.Best, "W", mostWatts, "driver.mostWatts");
         return null;
     }
 
@@ -84,8 +75,8 @@ public static class DriverWindow
             field));
     }
 
-    private static CannotExpect Beyond(string what, double value, string unit, double most, string field) => new(
+    private static CannotExpect Beyond(double value, string unit, double most, string field) => new(
         RefusalReason.BeyondDriver,
-        $"The circuit asks for a {what} of {Plain.Figure(value)} {unit}; the driver gives at most {Plain.Figure(most)} {unit}.",
+        $"The circuit asks for {Plain.Figure(value)} {unit}; the driver gives {Plain.Figure(most)} {unit} at most.",
         field);
 }

@@ -46,8 +46,8 @@ public enum VoltageBasis
 
 /// <summary>Limits of extra-low voltage and of touch without basic protection.</summary>
 /// <remarks>
-/// Product standards set other figures for the same words (42.4 V peak, for one); these are of the installation standard and
-/// hold for ripple-free direct voltage (ripple not above 10 % r.m.s.).
+/// Product standards set other figures for the same words (42.4 V peak, for one); these are of the installation
+/// standard and hold for ripple-free direct voltage (ripple not above 10 % r.m.s.).
 /// </remarks>
 public static class ExtraLowVoltage
 {
@@ -57,7 +57,9 @@ public static class ExtraLowVoltage
     /// <summary>Greatest extra-low alternating voltage, V r.m.s. (IEC 61140).</summary>
     public const double MostVoltsAc = 50;
 
-    /// <summary>Greatest direct voltage without basic protection where dry, V (IEC 60364-4-41 clause 414.4.5).</summary>
+    /// <summary>
+    /// Greatest direct voltage without basic protection where dry, V (IEC 60364-4-41 clause 414.4.5).
+    /// </summary>
     public const double BareDryVoltsDc = 60;
 
     /// <summary>Greatest alternating voltage without basic protection where dry, V r.m.s. (same clause).</summary>
@@ -113,8 +115,9 @@ public static class ExtraLowVoltage
         {
             TouchClass.BareWhereWet => "At most 30 V DC: within the limit for bare SELV parts where wet or buried.",
             TouchClass.BareWhereDry =>
-                "At most 60 V DC: within the limit for bare SELV parts where dry; wet or buried parts need basic protection.",
-            TouchClass.NeedsBasicProtection => "Extra-low voltage above 60 V DC: live parts need basic protection everywhere.",
+                "At most 60 V DC: within the limit for bare SELV parts where dry; elsewhere they need protection.",
+            TouchClass.NeedsBasicProtection =>
+                "Extra-low voltage above 60 V DC: live parts need basic protection everywhere.",
             TouchClass.AboveExtraLowVoltage => "Above 120 V DC: not extra-low voltage.",
             _ => "The driver's voltage is not recorded.",
         };

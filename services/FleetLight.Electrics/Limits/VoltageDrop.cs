@@ -8,10 +8,15 @@ public static class VoltageDrop
     /// <summary>Drop permitted for lighting from a public supply, % of nominal (IEC 60364-5-52 table G.52.1).</summary>
     public const double MostLightingPercent = 3;
 
-    /// <summary>Drop that is usual at most from a 12 or 24 V driver to the last fitting, %. Common practice, no source.</summary>
+    /// <summary>
+    /// Drop that is usual at most from a 12 or 24 V driver to the last fitting, %. Common practice, no source.
+    /// </summary>
     public const double UsualExtraLowVoltagePercent = 5;
 
-    /// <summary>Resistivity that IEC 60364-5-52 Annex G takes for copper in normal service, Ω·mm²/m: 1.25 times that at 20 °C.</summary>
+    /// <summary>
+    /// Resistivity that IEC 60364-5-52 Annex G takes for copper in normal service, Ω·mm²/m: 1.25 times that at 20
+    /// °C.
+    /// </summary>
     public const double AnnexGResistivity = 0.0225;
 
     /// <summary>Drop of two-core cable at the IEC 60228 maximum resistance, mV per ampere and metre.</summary>
@@ -27,8 +32,8 @@ public static class VoltageDrop
             : null;
 
     /// <summary>
-    /// Drop of a two-core direct-current run by the simplified formula of IEC 60364-5-52 Annex G, V: twice the resistivity
-    /// times length times current, divided by area.
+    /// Drop of a two-core direct-current run by the simplified formula of IEC 60364-5-52 Annex G, V: twice the
+    /// resistivity times length times current, divided by area.
     /// </summary>
     /// <param name="lengthMetres">Length of the cable, m; 0 or more.</param>
     /// <param name="areaSquareMillimetres">Conductor area, mm²; above 0.</param>

@@ -4,7 +4,9 @@ using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
-/// <summary>What a constant-voltage circuit should read: radial and branched networks with constant-power fittings.</summary>
+/// <summary>
+/// What a constant-voltage circuit should read: radial and branched networks with constant-power fittings.
+/// </summary>
 internal static class TreeExpectation
 {
     /// <summary>Drop from which the first-order uncertainty is no longer to be trusted, % of driver volts.</summary>
@@ -80,6 +82,6 @@ internal static class TreeExpectation
 
     private static ExpectationNote TooMuchDrop(double percent) => new(
         NoteCode.CloseToCollapse,
-        $"The cable drops {Plain.Figure(percent)} % of the driver's voltage; the stated uncertainty is too small there.",
+        $"The cable drops {Plain.Figure(percent)} % of the driver's volts; the stated uncertainty is too small there.",
         "runs");
 }

@@ -177,8 +177,9 @@ internal sealed class TreeNetwork
     {
         for (var r = 0; r < runs.Length; r++)
         {
-            if (position[index[runs[r].From]] == 0)
-                return new CannotExpect(RefusalReason.NotConnected, "The run is not connected to the driver.", $"runs[{r}]");
+            if (position[index[runs[r].From]] != 0) continue;
+            return new CannotExpect(
+                RefusalReason.NotConnected, "The run is not connected to the driver.", $"runs[{r}]");
         }
 
         return new CannotExpect(RefusalReason.NotConnected, "A run is not connected to the driver.", "runs");

@@ -4,10 +4,10 @@ namespace FleetLight.Electrics;
 /// The operating point of a radial direct-current network with constant-power loads, and its linear behaviour there.
 /// </summary>
 /// <remarks>
-/// Newton's method on the node equations, each step solved by one sweep up and one down the tree, so that time grows with
-/// the number of nodes. Started from the no-load voltage it falls monotonically to the high-voltage solution where there
-/// is one (the equations are convex and the Jacobian is an M-matrix above the solution; Ortega and Rheinboldt 1970,
-/// theorem 13.3.4); a pivot that is not positive proves that there is none.
+/// Newton's method on the node equations, each step solved by one sweep up and one down the tree, so that time
+/// grows with the number of nodes. Started from the no-load voltage it falls monotonically to the high-voltage
+/// solution where there is one (the equations are convex and the Jacobian is an M-matrix above the solution; Ortega
+/// and Rheinboldt 1970, theorem 13.3.4); a pivot that is not positive proves that there is none.
 /// </remarks>
 internal sealed class TreeSolution
 {

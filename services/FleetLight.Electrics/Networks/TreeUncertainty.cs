@@ -2,10 +2,10 @@ namespace FleetLight.Electrics;
 
 /// <summary>First-order uncertainty of a solved radial network, in time that grows with the number of nodes.</summary>
 /// <remarks>
-/// What is common to many parts (driver volts, temperatures, conductor) takes one linear solve each. What is independent
-/// per part (fitting powers, lengths) would take one solve per part; instead its variance at every node is the derivative of
-/// the node's driving-point resistance when each part is disturbed in proportion to its variance, which two sweeps give:
-/// for A the Jacobian and B the diagonal of variances, A⁻¹BA⁻¹ = −d(A + εB)⁻¹/dε.
+/// What is common to many parts (driver volts, temperatures, conductor) takes one linear solve each. What is
+/// independent per part (fitting powers, lengths) would take one solve per part; instead its variance at every node
+/// is the derivative of the node's driving-point resistance when each part is disturbed in proportion to its
+/// variance, which two sweeps give: for A the Jacobian and B the diagonal of variances, A⁻¹BA⁻¹ = −d(A + εB)⁻¹/dε.
 /// </remarks>
 internal sealed class TreeUncertainty
 {

@@ -6,6 +6,9 @@ namespace FleetLight.Electrics;
 /// <param name="Value">The number on the meter, in the unit of the quantity.</param>
 public sealed record MeasuredReading(string Place, MeasuredQuantity Quantity, double Value)
 {
+    /// <summary>The greatest value, either sign, that is taken for a reading: 1,000,000,000.</summary>
+    public const double MostValue = 1e9;
+
     /// <summary>The meter's accuracy; null for the stated default of the quantity.</summary>
     public MeterAccuracy? Meter { get; init; }
 }

@@ -6,8 +6,8 @@ namespace FleetLight.Electrics;
 /// <summary>What a constant-current series circuit should read.</summary>
 /// <remarks>
 /// The driver holds one current through all fittings; its voltage is the sum of their forward voltages (rated watts
-/// divided by rated current) and of current times cable resistance. Uncertainty is first order (GUM 5.1), with the driver's
-/// current, the temperatures and the conductor taken as common to all parts.
+/// divided by rated current) and of current times cable resistance. Uncertainty is first order (GUM 5.1), with the
+/// driver's current, the temperatures and the conductor taken as common to all parts.
 /// </remarks>
 internal static class SeriesExpectation
 {

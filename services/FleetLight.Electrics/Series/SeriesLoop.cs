@@ -34,7 +34,9 @@ internal ref struct SeriesLoop
         return loop;
     }
 
-    /// <summary>Adds the cable's contributions to a quantity that changes by <paramref name="perOhm"/> for each Ω.</summary>
+    /// <summary>
+    /// Adds the cable's contributions to a quantity that changes by <paramref name="perOhm"/> for each Ω.
+    /// </summary>
     public readonly void AddTo(ref BudgetBuilder budget, double perOhm)
     {
         var others = lengthVariance - (longestLengthPart * longestLengthPart);

@@ -70,7 +70,9 @@ internal sealed record SeriesState : ICircuitState
         }
     }
 
-    /// <summary>The current ratio that the driver reaches: less than asked for where its voltage does not suffice.</summary>
+    /// <summary>
+    /// The current ratio that the driver reaches: less than asked for where its voltage does not suffice.
+    /// </summary>
     public double ReachedRatio
     {
         get
@@ -91,7 +93,7 @@ internal sealed record SeriesState : ICircuitState
     /// <inheritdoc/>
     public bool Predicts(string? place, MeasuredQuantity quantity) => quantity switch
     {
-        MeasuredQuantity.Milliamps => true,
+        MeasuredQuantity.Milliamps => place is not null,
         MeasuredQuantity.LoopOhms => place == CircuitModel.DriverNode,
         MeasuredQuantity.VoltsDc => place == CircuitModel.DriverNode || IndexOf(place) >= 0,
         _ => false,

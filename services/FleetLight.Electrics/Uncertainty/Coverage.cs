@@ -4,9 +4,9 @@ namespace FleetLight.Electrics;
 /// Coverage factors for a quantity whose largest rectangular contribution may dominate the rest.
 /// </summary>
 /// <remarks>
-/// The factor 1.96 belongs to a normal quantity. Tolerances are rectangular (GUM 4.3.7), and where one of them dominates
-/// the factor falls to 0.95·√3 = 1.645. The largest rectangular contribution is therefore convolved exactly with the rest,
-/// which is taken as normal; JCGM 101 clause 9.2 has published cases.
+/// The factor 1.96 belongs to a normal quantity. Tolerances are rectangular (GUM 4.3.7), and where one of them
+/// dominates the factor falls to 0.95·√3 = 1.645. The largest rectangular contribution is therefore convolved
+/// exactly with the rest, which is taken as normal; JCGM 101 clause 9.2 has published cases.
 /// </remarks>
 public static class Coverage
 {
@@ -53,7 +53,8 @@ public static class Coverage
         return (low + high) / 2;
     }
 
-    // Probability that a rectangular part with this share of the standard deviation, plus a normal rest, stays within ±x.
+    // Probability that a rectangular part with this share of the standard deviation, plus a normal rest, stays
+    // within ±x.
     private static double Inside(double x, double share)
     {
         var half = share * Math.Sqrt(3);

@@ -4,9 +4,10 @@ namespace FleetLight.Electrics;
 
 /// <summary>Judges readings against what a circuit should read. Advice, never a certificate.</summary>
 /// <remarks>
-/// Within: inside the 95 % interval of design and meter. Doubtful: no further off than 2.97 standard uncertainties, which
-/// a normal quantity exceeds three times in a thousand. Outside: beyond. The 95 % interval follows the shape of the
-/// uncertainty; the outer bound does not, because the ends of a stated tolerance are the least certain part of it.
+/// Within: inside the 95 % interval of design and meter. Doubtful: no further off than 2.97 standard uncertainties,
+/// which a normal quantity exceeds three times in a thousand. Outside: beyond. The 95 % interval follows the shape
+/// of the uncertainty; the outer bound does not, because the ends of a stated tolerance are the least certain part
+/// of it.
 /// </remarks>
 public static class Verdicts
 {
@@ -15,10 +16,11 @@ public static class Verdicts
     /// <param name="reading">The reading.</param>
     public static Verdict Judge(ExpectedOutcome? expected, MeasuredReading? reading)
     {
-        if (reading is null || !double.IsFinite(reading.Value))
-            return Cannot(VerdictReason.BadReading, "The reading is not a number.", reading);
+        if (reading is null || !(Math.Abs(reading.Value) <= MeasuredReading.MostValue))
+            return Cannot(VerdictReason.BadReading, "The reading is not a possible number.", reading);
         var meter = reading.Meter ?? MeterAccuracy.DefaultFor(reading.Quantity);
-        if (!meter.IsValid) return Cannot(VerdictReason.BadMeter, "The meter's accuracy is outside its range.", reading);
+        if (!meter.IsValid)
+            return Cannot(VerdictReason.BadMeter, "The meter's accuracy is outside its range.", reading);
         return expected switch
         {
             ExpectedReadings readings => Judge(readings, reading, meter),
@@ -60,8 +62,8 @@ public static class Verdicts
         return quantity == MeasuredQuantity.VoltsDc ? VoltsAt(expected, place) : null;
     }
 
-    // A minimum and no interval: nothing is too well insulated. Circuits of this library are extra-low voltage by design;
-    // one that is not gets the row of its voltage.
+    // A minimum and no interval: nothing is too well insulated. Circuits of this library are extra-low voltage by
+    // design; one that is not gets the row of its voltage.
     private static Verdict JudgeInsulation(ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter)
     {
         var judged = InsulationResistance.Judge(
@@ -70,7 +72,8 @@ public static class Verdicts
             ? Cannot(VerdictReason.BadReading, judged.Text, reading)
             : new Verdict(judged.Kind, VerdictReason.ComparedWithMinimum, judged.Text)
             {
-                Low = least, Measured = reading.Value,
+                Low = least,
+                Measured = reading.Value,
             };
     }
 

@@ -19,7 +19,9 @@ public static class CircuitEndpoints
         var group = routes.MapGroup("/v1/circuits").WithTags("Circuits");
         group.MapGet("", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Circuits, a line each")
-            .WithDescription("In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or on what it leans on). The Link header names the next page. Voltages are in V.")
+            .WithDescription(
+                "In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or "
+                + "on what it leans on). The Link header names the next page. Voltages are in V.")
             .Produces<Page<CircuitLine>>().ProducesProblems(400, 401, 403);
         group.MapGet("/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The status of a circuit")
@@ -53,7 +55,7 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, StatusCache cache, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, IDocumentStore store, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -65,7 +67,7 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(store, caller.Organisation, id));
+        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(store, bases, caller.Organisation, id));
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -77,12 +79,20 @@ public static class CircuitEndpoints
     }
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(IDocumentStore store, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(IDocumentStore store, BasisCache bases, string organisation, string id)
     {
         await using var session = store.QuerySession(organisation);
         var document = await session.LoadAsync<CircuitDocument>(id);
-        return document is null
-            ? null
-            : Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(document.Basis, document.Window), WireJson.Lenient));
+        if (document is null) return null;
+        var basis = bases.Find(organisation, id, document.BasisStamp);
+        if (basis is null)
+        {
+            // The basis may have moved on since the document was read; what is shown is then newer than asked, never older.
+            var loaded = (await session.LoadAsync<BasisDocument>(id))!;
+            basis = new StampedBasis(loaded.Basis, loaded.Stamp);
+            bases.Add(organisation, basis);
+        }
+
+        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, document.Window), WireJson.Lenient));
     }
 }

@@ -95,7 +95,7 @@ public static class Problems
 
     /// <summary>The problem as the answer of an endpoint.</summary>
     public static IResult Result(Problem problem) =>
-        Results.Json(WithTrace(problem), WireJson.Lenient, ProblemMedia.Type, problem.Status);
+        Answers.Json(WithTrace(problem), problem.Status ?? StatusCodes.Status500InternalServerError, ProblemMedia.Type);
 
     /// <summary>Writes the problem as the answer to a request.</summary>
     public static Task WriteAsync(HttpContext context, Problem problem)

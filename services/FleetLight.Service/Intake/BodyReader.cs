@@ -16,7 +16,13 @@ public static class BodyReader
             {
                 var read = await request.BodyReader.ReadAsync(cancel);
                 if (read.Buffer.Length > Envelope.MostBytes) return ([], TooLarge());
-                if (read.IsCompleted) return (read.Buffer.ToArray(), null);
+                if (read.IsCompleted)
+                {
+                    var body = read.Buffer.ToArray();
+                    request.BodyReader.AdvanceTo(read.Buffer.End);
+                    return (body, null);
+                }
+
                 request.BodyReader.AdvanceTo(read.Buffer.Start, read.Buffer.End);
             }
         }

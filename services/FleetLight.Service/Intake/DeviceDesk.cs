@@ -173,7 +173,7 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
             var type = read.Fact!.GetType();
             hash.AppendData(Encoding.UTF8.GetBytes($"{Contracts.Facts.FactTypes.NameOf(type)}|{read.RunningNumber}|{read.Time.UtcTicks}|"));
             hash.AppendData(JsonSerializer.SerializeToUtf8Bytes(read.Fact, type, WireJson.Strict));
-            return Convert.ToHexStringLower(hash.GetHashAndReset());
+            return Convert.ToHexStringLower(hash.GetHashAndReset().AsSpan(0, 16));
         }
     }
 }

@@ -1,5 +1,7 @@
+using System.Text.Json.Serialization;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Circuits;
 using FleetLight.Service.Circuits;
 
 namespace FleetLight.Service.Sites;
@@ -9,7 +11,8 @@ namespace FleetLight.Service.Sites;
 /// <param name="Id"><c>kind:id</c>.</param>
 /// <param name="Geometry">Line or point; null where nobody recorded it.</param>
 /// <param name="Properties">What is known, with the units in the names.</param>
-public sealed record Feature(string Type, string Id, [property: System.Text.Json.Serialization.JsonIgnore(Condition = System.Text.Json.Serialization.JsonIgnoreCondition.Never)] object? Geometry, object Properties);
+public sealed record Feature(
+    string Type, string Id, [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] object? Geometry, object Properties);
 
 /// <summary>A GeoJSON feature collection (RFC 7946).</summary>
 /// <param name="Type">Always <c>FeatureCollection</c>.</param>
@@ -22,7 +25,7 @@ public static class AsBuilt
     /// <summary>The collection of a site.</summary>
     public static FeatureSet Of(
         SiteView? site, IReadOnlyList<DuctView> ducts, IReadOnlyList<CableView> cables, IReadOnlyList<BoxView> boxes,
-        IReadOnlyList<CircuitDocument> circuits)
+        IReadOnlyList<CircuitDocument> circuits, IReadOnlyDictionary<string, CircuitBasis> bases)
     {
         var features = new List<Feature>();
         if (site is not null)
@@ -30,7 +33,7 @@ public static class AsBuilt
         features.AddRange(ducts.Where(duct => duct.SameAs is null).Select(Duct));
         features.AddRange(cables.Where(cable => cable.SameAs is null).Select(Cable));
         features.AddRange(boxes.Where(box => box.SameAs is null).Select(Box));
-        foreach (var circuit in circuits) features.AddRange(OfCircuit(circuit));
+        foreach (var circuit in circuits) features.AddRange(OfCircuit(circuit, bases.GetValueOrDefault(circuit.Id)));
         return new FeatureSet("FeatureCollection", features);
     }
 
@@ -83,9 +86,9 @@ public static class AsBuilt
         box.Joints,
     });
 
-    private static IEnumerable<Feature> OfCircuit(CircuitDocument circuit)
+    private static IEnumerable<Feature> OfCircuit(CircuitDocument circuit, CircuitBasis? basis)
     {
-        yield return Make("driver", circuit.Id, circuit.Basis.DriverPosition, new
+        yield return Make("driver", circuit.Id, basis?.DriverPosition, new
         {
             kind = "driver",
             circuitId = circuit.Id,
@@ -95,7 +98,7 @@ public static class AsBuilt
             circuit.Phase,
             circuit.Verdict,
         });
-        foreach (var fitting in circuit.Basis.Fittings)
+        foreach (var fitting in basis?.Fittings ?? [])
         {
             yield return Make("fitting", fitting.FittingId, fitting.Position, new
             {

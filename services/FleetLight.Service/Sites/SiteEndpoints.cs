@@ -24,7 +24,7 @@ public static class SiteEndpoints
             .WithDescription(
                 "A FeatureCollection (RFC 7946, WGS 84): ducts as lines, boxes, drivers and fittings as points, cables without a geometry of "
                 + "their own. A thing whose position nobody recorded has a null geometry. Units stand in the names of the properties.")
-            .Produces<object>(200, "application/geo+json").ProducesProblems(401, 403, 404);
+            .Produces<FeatureSet>(200, "application/geo+json").ProducesProblems(401, 403, 404);
         group.MapGet("/fleet", FleetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The whole fleet in numbers").Produces<FleetView>().ProducesProblems(401, 403);
     }
@@ -51,12 +51,14 @@ public static class SiteEndpoints
         var cables = await session.Query<CableDocument>().Where(cable => cable.SiteId == id).OrderBy(cable => cable.Id).ToListAsync(cancel);
         var boxes = await session.Query<BoxDocument>().Where(box => box.SiteId == id).OrderBy(box => box.Id).ToListAsync(cancel);
         var circuits = await session.Query<CircuitDocument>().Where(circuit => circuit.SiteId == id).OrderBy(circuit => circuit.Id).ToListAsync(cancel);
+        var bases = await session.Query<BasisDocument>().Where(basis => basis.SiteId == id).ToListAsync(cancel);
         var site = await session.LoadAsync<SiteDocument>(id, cancel);
         if (site is null && ducts.Count + cables.Count + boxes.Count + circuits.Count == 0)
             return Problems.Result(Problems.NotFound("site", id));
         var collection = AsBuilt.Of(
-            site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits);
-        return Results.Json(collection, Contracts.Wire.WireJson.Lenient, "application/geo+json");
+            site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits,
+            bases.ToDictionary(basis => basis.Id, basis => basis.Basis, StringComparer.Ordinal));
+        return Answers.Json(collection, mediaType: "application/geo+json");
     }
 
     private static async Task<IResult> FleetAsync(Caller caller, FleetQueries fleet, CancellationToken cancel) =>

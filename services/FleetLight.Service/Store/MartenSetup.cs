@@ -24,6 +24,7 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => new NpgsqlDataSourceBuilder(connectionString) { ConnectionStringBuilder = { Enlist = false } }.Build());
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
             {
@@ -53,7 +54,10 @@ public static class MartenSetup
         options.Events.TenancyStyle = TenancyStyle.Conjoined;
         options.Events.AppendMode = EventAppendMode.Quick;
         options.Events.EnableUniqueIndexOnEventId = true;
-        options.Events.UseListenNotifyForEventAppends = true;
+        // The daemon looks often instead of being notified: a notification locks every commit against every other, and one
+        // look takes in what many batches brought.
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(30);
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
@@ -67,6 +71,7 @@ public static class MartenSetup
         options.Schema.For<DuctDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
+        options.Schema.For<BasisDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<CircuitDocument>().Duplicate(doc => doc.SiteId!).Duplicate(doc => doc.Phase).Duplicate(doc => doc.Verdict);
         options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);

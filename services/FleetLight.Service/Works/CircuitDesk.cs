@@ -7,7 +7,8 @@ namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, LinkRows links, StateSet states, FileSet files, ReadingRows readings, Emission emission)
+    IDocumentOperations operations, string organisation, LinkRows links, StateSet states, FileSet files, ReadingRows readings, Emission emission,
+    BasisCache cache)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
@@ -17,22 +18,48 @@ public sealed class CircuitDesk(
         var before = (await operations.LoadManyAsync<CircuitDocument>(cancel, all)).ToDictionary(document => document.Id, StringComparer.Ordinal);
         // A circuit that was read before anything else was known of it is folded from nothing.
         var bases = await FoldAsync([.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)], cancel);
+        foreach (var (id, basis) in bases)
+        {
+            cache.Add(organisation, basis);
+            if (before.GetValueOrDefault(id)?.BasisStamp == basis.Stamp) continue;
+            operations.Store(new BasisDocument { Id = id, SiteId = basis.Basis.SiteId, Basis = basis.Basis, Stamp = basis.Stamp });
+        }
+
+        await RecallAsync(before.Values.Where(document => !bases.ContainsKey(document.Id)), bases, cancel);
         foreach (var id in all)
         {
             var old = before.GetValueOrDefault(id);
-            var basis = bases.GetValueOrDefault(id) ?? old!.Basis;
+            var basis = bases[id];
             var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
-            var view = CircuitJudge.Judge(basis, window);
-            var document = CircuitDocument.Of(view, basis, window);
-            if (old is not null && bases.ContainsKey(id) && Same.As(old, document)) continue;
-            operations.Store(document);
+            if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Equals(window)) continue;
+            var view = CircuitJudge.Judge(basis.Basis, window);
+            operations.Store(CircuitDocument.Of(view, basis, window));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(ThingKeys.Of(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
         }
     }
 
-    private async Task<Dictionary<string, CircuitBasis>> FoldAsync(IReadOnlyList<string> circuits, CancellationToken cancel)
+    // What was read only is judged on the basis that it had: remembered, or loaded.
+    private async Task RecallAsync(IEnumerable<CircuitDocument> documents, Dictionary<string, StampedBasis> bases, CancellationToken cancel)
     {
+        var missing = new List<string>();
+        foreach (var document in documents)
+        {
+            if (cache.Find(organisation, document.Id, document.BasisStamp) is { } known) bases[document.Id] = known;
+            else missing.Add(document.Id);
+        }
+
+        if (missing.Count == 0) return;
+        foreach (var loaded in await operations.LoadManyAsync<BasisDocument>(cancel, missing))
+        {
+            bases[loaded.Id] = new StampedBasis(loaded.Basis, loaded.Stamp);
+            cache.Add(organisation, bases[loaded.Id]);
+        }
+    }
+
+    private async Task<Dictionary<string, StampedBasis>> FoldAsync(IReadOnlyList<string> circuits, CancellationToken cancel)
+    {
+        if (circuits.Count == 0) return new Dictionary<string, StampedBasis>(StringComparer.Ordinal);
         var keys = circuits.Select(id => ThingKeys.Of(ThingKind.Circuit, id)).ToArray();
         await files.LoadAsync(keys, cancel);
         var direct = await links.LeadingToAsync(keys, cancel);
@@ -45,7 +72,7 @@ public sealed class CircuitDesk(
         await states.DuctsAsync(Ids(around, ThingKind.Duct), cancel);
 
         var into = direct.Concat(indirect).ToLookup(edge => edge.To, edge => edge.From, StringComparer.Ordinal);
-        var bases = new Dictionary<string, CircuitBasis>(StringComparer.Ordinal);
+        var bases = new Dictionary<string, StampedBasis>(StringComparer.Ordinal);
         foreach (var id in circuits)
         {
             var key = ThingKeys.Of(ThingKind.Circuit, id);
@@ -54,7 +81,7 @@ public sealed class CircuitDesk(
                 [.. await states.CablesAsync(cables, cancel)],
                 [.. await states.DuctsAsync(Ids(cables.SelectMany(cable => into[ThingKeys.Of(ThingKind.Cable, cable)]), ThingKind.Duct), cancel)],
                 [.. await states.BoxesAsync(Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Box), cancel)]);
-            bases[id] = CircuitBasisFold.Fold(files[key], neighbours);
+            bases[id] = StampedBasis.Of(CircuitBasisFold.Fold(files[key], neighbours));
         }
 
         return bases;

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Works;
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using Marten;
@@ -20,14 +21,16 @@ public sealed class WorksPage
     private readonly ReadingRows readings;
     private readonly Emission emission;
     private readonly NpgsqlDataSource database;
+    private readonly BasisCache cache;
 
     /// <summary>Takes a page of events of one organisation, in the order of the store.</summary>
-    public WorksPage(IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, NpgsqlDataSource database)
+    public WorksPage(IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, NpgsqlDataSource database, BasisCache cache)
     {
         this.operations = operations;
         this.organisation = organisation;
         this.events = events;
         this.database = database;
+        this.cache = cache;
         links = new LinkRows(database, organisation);
         files = new FileSet(operations);
         readings = new ReadingRows(database, organisation);
@@ -61,7 +64,7 @@ public sealed class WorksPage
         var states = new StateSet(operations, links, files, emission);
         await states.FoldAsync([.. files.Changed], cancel);
         await readings.ApplyAsync(operations, facts, pairs, files, cancel);
-        var circuits = new CircuitDesk(operations, links, states, files, readings, emission);
+        var circuits = new CircuitDesk(operations, organisation, links, states, files, readings, emission, cache);
         await circuits.RunAsync(states.Circuits, cancel);
 
         await emission.CompleteAsync(events, KnownAt, cancel);

@@ -14,7 +14,7 @@ namespace FleetLight.Service.Works;
 /// changes, alerts and deliveries in the same transaction. Marten's daemon runs it on one node at a time, page by page in
 /// the order of the store.
 /// </summary>
-public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metrics) : IProjection
+public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metrics, BasisCache cache) : IProjection
 {
     /// <summary>Name of the projection in the store.</summary>
     public const string Name = "works";
@@ -30,6 +30,7 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
         options.DeleteViewTypeOnTeardown<CableDocument>();
         options.DeleteViewTypeOnTeardown<BoxDocument>();
         options.DeleteViewTypeOnTeardown<CircuitDocument>();
+        options.DeleteViewTypeOnTeardown<BasisDocument>();
         options.DeleteViewTypeOnTeardown<AlertDocument>();
         foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_waiting_correction"])
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
@@ -40,7 +41,7 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
     {
         foreach (var tenant in events.GroupBy(each => each.TenantId, StringComparer.Ordinal))
         {
-            var page = new WorksPage(operations, tenant.Key, [.. tenant], database);
+            var page = new WorksPage(operations, tenant.Key, [.. tenant], database, cache);
             await page.RunAsync(cancellation);
             metrics.Projected(page);
         }

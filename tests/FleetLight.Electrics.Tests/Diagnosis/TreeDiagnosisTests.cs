@@ -1,6 +1,8 @@
 namespace FleetLight.Electrics.Tests.Diagnoses;
 
-/// <summary>Single faults of constant-voltage circuits: each is put into the circuit, read exactly, and must be found.</summary>
+/// <summary>
+/// Single faults of constant-voltage circuits: each is put into the circuit, read exactly, and must be found.
+/// </summary>
 public class TreeDiagnosisTests
 {
     private static readonly CircuitModel Design = Some.SixNodeTree() with

@@ -1,8 +1,8 @@
 namespace FleetLight.Electrics.Tests.Networks;
 
 /// <summary>
-/// Operating points found by an independent circuit simulator (ngspice 39, same circuit, relative tolerance 1e-9), and the
-/// quadratic of one load behind one resistance.
+/// Operating points found by an independent circuit simulator (ngspice 39, same circuit, relative tolerance 1e-9),
+/// and the quadratic of one load behind one resistance.
 /// </summary>
 public class SixNodeTreeTests
 {

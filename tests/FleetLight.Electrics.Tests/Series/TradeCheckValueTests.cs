@@ -17,7 +17,8 @@ public class TradeCheckValueTests
     [InlineData(11.87)]
     public void A_reading_close_to_12_V_is_within_for_4_2_W_and_outside_for_3_2_W(double volts)
     {
-        Assert.Equal(VerdictKind.Within, Verdicts.Judge(Expected.Of(Some.Series(1.6, 2.6)), Some.DriverVolts(volts)).Kind);
-        Assert.Equal(VerdictKind.Outside, Verdicts.Judge(Expected.Of(Some.Series(1.6, 1.6)), Some.DriverVolts(volts)).Kind);
+        var reading = Some.DriverVolts(volts);
+        Assert.Equal(VerdictKind.Within, Verdicts.Judge(Expected.Of(Some.Series(1.6, 2.6)), reading).Kind);
+        Assert.Equal(VerdictKind.Outside, Verdicts.Judge(Expected.Of(Some.Series(1.6, 1.6)), reading).Kind);
     }
 }
