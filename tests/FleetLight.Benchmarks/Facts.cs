@@ -15,21 +15,47 @@ internal static class Facts
         string Fitting(int index) => $"{circuit}-f{index}";
         yield return new DuctLaid
         {
-            SiteId = site, DuctId = duct, Service = DuctService.LightingExtraLowVoltage, Colour = DuctColour.Orange, Wall = DuctWall.TwinWall,
-            BoreMillimetres = 50, LengthMetres = 24, DepthMillimetres = 450,
+            SiteId = site,
+            DuctId = duct,
+            Service = DuctService.LightingExtraLowVoltage,
+            Colour = DuctColour.Orange,
+            Wall = DuctWall.TwinWall,
+            BoreMillimetres = 50,
+            LengthMetres = 24,
+            DepthMillimetres = 450,
         };
         yield return new DuctLabelled { SiteId = site, DuctId = duct, Label = duct };
         yield return new StringLeft { SiteId = site, DuctId = duct, Method = StringMethod.LaidIn };
         yield return new CircuitDesigned
         {
-            SiteId = site, CircuitId = circuit, Name = $"Path {circuit}", Drive = DriveKind.ConstantCurrent,
+            SiteId = site,
+            CircuitId = circuit,
+            Name = $"Path {circuit}",
+            Drive = DriveKind.ConstantCurrent,
             Driver = new DriverDesign { RatedMilliamps = 350, LeastVolts = 6, MostVolts = 36, MostWatts = 12.6 },
             Fittings = [.. Enumerable.Range(0, 4).Select(index => new FittingDesign { FittingId = Fitting(index), RatedWatts = 1.6 })],
-            Runs = [new RunDesign { RunId = "r1", From = "driver", To = box, LengthMetres = 25, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5, CableId = cable }],
+            Runs =
+            [
+                new RunDesign
+                {
+                    RunId = "r1",
+                    From = "driver",
+                    To = box,
+                    LengthMetres = 25,
+                    AreaSquareMillimetres = 1.5,
+                    ConductorClass = ConductorClass.Class5,
+                    CableId = cable,
+                },
+            ],
         };
         yield return new CablePulled
         {
-            SiteId = site, CableId = cable, DuctIds = [duct], LengthMetres = 26, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
+            SiteId = site,
+            CableId = cable,
+            DuctIds = [duct],
+            LengthMetres = 26,
+            AreaSquareMillimetres = 1.5,
+            ConductorClass = ConductorClass.Class5,
             Cores =
             [
                 new CoreAssignment { Core = "brown", Use = CoreUse.Circuit, CircuitId = circuit },
@@ -48,7 +74,11 @@ internal static class Facts
         for (var index = 0; index < 4; index++) yield return new FittingFixed { SiteId = site, CircuitId = circuit, FittingId = Fitting(index) };
         yield return new JointMade
         {
-            SiteId = site, BoxId = box, JointId = $"j-{circuit}", CircuitId = circuit, Arrangement = JointArrangement.Series,
+            SiteId = site,
+            BoxId = box,
+            JointId = $"j-{circuit}",
+            CircuitId = circuit,
+            Arrangement = JointArrangement.Series,
             Connectors = [new Connector { Conductors = [new HeldConductor { CableId = cable, Core = "brown" }, new HeldConductor { FittingId = Fitting(0), Core = "red" }] }],
         };
         yield return new BoxSealed { SiteId = site, BoxId = box, Lie = BoxLie.FlatInGround, Entry = BoxEntry.Glands, StrainRelief = true, GelFilled = true, Breathing = false };
@@ -64,7 +94,11 @@ internal static class Facts
     /// <summary>A reading at the driver that is within what it should be.</summary>
     public static ReadingTaken Reading(string site, string circuit, int number) => new()
     {
-        SiteId = site, CircuitId = circuit, Place = ReadingPlaceKind.Driver, Quantity = ReadingQuantity.VoltsDc, Value = 18.5 + number % 7 * 0.01,
+        SiteId = site,
+        CircuitId = circuit,
+        Place = ReadingPlaceKind.Driver,
+        Quantity = ReadingQuantity.VoltsDc,
+        Value = 18.5 + number % 7 * 0.01,
     };
 
     /// <summary>A batch as a device sends it.</summary>

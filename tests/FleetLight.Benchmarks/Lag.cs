@@ -35,7 +35,8 @@ internal static class Lag
         {
             IFact[] facts = round / 25 % 2 == 0
                 ? [.. Enumerable.Range(0, 4).SelectMany(index => Facts.Job($"x{lane}", $"x{lane}-{round}-{index}")).Take(100)]
-                : [.. Enumerable.Range(round, 25).SelectMany(index => Enumerable.Range(0, 4).Select(number => (IFact)Facts.Reading(built[index % 1000].Item1, built[index % 1000].Item2, number)))];
+                : [.. Enumerable.Range(round, 25).SelectMany(index => Enumerable.Range(0, 4)
+                    .Select(number => (IFact)Facts.Reading(built[index % 1000].Item1, built[index % 1000].Item2, number)))];
             await device.SendAsync(device.Prepare(facts), facts.Length);
             sent += facts.Length;
             var ahead = sent / rate - watch.Elapsed.TotalSeconds;

@@ -54,7 +54,8 @@ internal static class Rebuilding
         {
             options.Connection(database);
             MartenSetup.Configure(options);
-            options.Projections.Add(new WorksProjection(database, services.GetRequiredService<WorksMetrics>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
+            options.Projections.Add(
+                new WorksProjection(database, services.GetRequiredService<WorksMetrics>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
         });
         using var daemon = await store.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(WorksProjection.Name, TimeSpan.FromMinutes(30), CancellationToken.None);

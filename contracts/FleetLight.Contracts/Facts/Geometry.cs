@@ -7,7 +7,7 @@ public sealed record GeoPoint
     [Text(16)]
     public required string Type { get; init; }
 
-    /// <summary>Longitude −180…180, latitude −90…90, optionally height above the ellipsoid in metres.</summary>
+    /// <summary>Longitude −180…180, latitude −90…90 in degrees WGS 84, optionally height above the ellipsoid in metres.</summary>
     [List(2, 3)]
     public required double[] Coordinates { get; init; }
 }

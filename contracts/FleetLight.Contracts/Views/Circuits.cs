@@ -58,10 +58,10 @@ public sealed record ExpectedValue
     /// <summary>Standard uncertainty (GUM), same unit.</summary>
     public required double StandardUncertainty { get; init; }
 
-    /// <summary>Lower end of the 95 % interval.</summary>
+    /// <summary>Lower end of the 95 % interval, same unit.</summary>
     public required double Low { get; init; }
 
-    /// <summary>Upper end of the 95 % interval.</summary>
+    /// <summary>Upper end of the 95 % interval, same unit.</summary>
     public required double High { get; init; }
 }
 
@@ -96,7 +96,7 @@ public sealed record ExplanationView
     /// <summary>The reading it predicts, in the unit of the reading.</summary>
     public double? Predicts { get; init; }
 
-    /// <summary>Likelihood relative to the other explanations listed, 0 to 1.</summary>
+    /// <summary>Likelihood relative to the other explanations listed, 0 to 1, no unit.</summary>
     public required double Likelihood { get; init; }
 }
 
@@ -245,7 +245,7 @@ public sealed record CircuitView : ThingView
     /// <summary>Its boxes.</summary>
     public required IReadOnlyList<string> BoxIds { get; init; }
 
-    /// <summary>Spare cores on its cables.</summary>
+    /// <summary>Number of spare cores on its cables.</summary>
     public required int SpareCores { get; init; }
 
     /// <summary>Faults reported and not mended.</summary>

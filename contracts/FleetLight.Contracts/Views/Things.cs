@@ -168,7 +168,7 @@ public sealed record CableView : ThingView
     /// <summary>Its cores.</summary>
     public required IReadOnlyList<CoreView> Cores { get; init; }
 
-    /// <summary>Cores free for later use.</summary>
+    /// <summary>Number of cores free for later use.</summary>
     public required int SpareCores { get; init; }
 
     /// <summary>What its labels say, by end.</summary>

@@ -9,7 +9,7 @@ public sealed record Problem
     /// <summary>Short text, the same for every problem of that kind.</summary>
     public required string Title { get; init; }
 
-    /// <summary>HTTP status that fits the problem.</summary>
+    /// <summary>HTTP status that fits the problem, a code without a unit.</summary>
     public int? Status { get; init; }
 
     /// <summary>What is wrong this time.</summary>

@@ -16,7 +16,7 @@ public enum FactOutcome
 /// <summary>What became of one event of a batch.</summary>
 public sealed record EventOutcome
 {
-    /// <summary>Its place in the batch, from 0.</summary>
+    /// <summary>Number of its place in the batch, from 0.</summary>
     public required int Index { get; init; }
 
     /// <summary>Its id, where it had one.</summary>
@@ -49,8 +49,8 @@ public enum TimeDoubt
 }
 
 /// <summary>A range of running numbers, both ends included.</summary>
-/// <param name="From">First.</param>
-/// <param name="Through">Last.</param>
+/// <param name="From">First running number.</param>
+/// <param name="Through">Last running number.</param>
 public sealed record NumberRange(int From, int Through);
 
 /// <summary>How far a device is complete.</summary>
@@ -78,13 +78,13 @@ public sealed record BatchReceipt
     /// <summary>What became of each event, in the order of the batch.</summary>
     public required IReadOnlyList<EventOutcome> Outcomes { get; init; }
 
-    /// <summary>How many were recorded.</summary>
+    /// <summary>Number of events that were recorded.</summary>
     public required int Recorded { get; init; }
 
-    /// <summary>How many were known.</summary>
+    /// <summary>Number of events that were known.</summary>
     public required int Duplicates { get; init; }
 
-    /// <summary>How many were refused.</summary>
+    /// <summary>Number of events that were refused.</summary>
     public required int Refused { get; init; }
 
     /// <summary>How far the device's clock was ahead of the server's, s; none where none was shown.</summary>

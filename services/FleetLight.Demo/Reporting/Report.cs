@@ -88,7 +88,8 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
             table.Add(
                 log.Device.Name, ClockOf(count), $"{log.Events.Count}", $"{count.Sent}", $"{count.Recorded}", $"{count.Duplicates}", $"{count.Refused}",
                 $"{receipt.CompleteThrough}",
-                receipt.Missing.Count == 0 ? "none" : string.Join(", ", receipt.Missing.Select(range => range.From == range.Through ? $"{range.From}" : $"{range.From}–{range.Through}")));
+                receipt.Missing.Count == 0 ? "none" : string.Join(
+                    ", ", receipt.Missing.Select(range => range.From == range.Through ? $"{range.From}" : $"{range.From}–{range.Through}")));
         }
 
         table.Write(output);

@@ -40,7 +40,8 @@ internal sealed class Api(HttpClient http, TimeProvider clock)
 
     /// <summary>Makes a key.</summary>
     public async Task<string> MakeKeyAsync(string key, object wanted, CancellationToken cancel) =>
-        (await SendAsync<MadeKey>(HttpMethod.Post, "v1/keys", key, () => Body(JsonSerializer.SerializeToUtf8Bytes(wanted, WireJson.Lenient), "application/json"), null, cancel)).Key;
+        (await SendAsync<MadeKey>(
+            HttpMethod.Post, "v1/keys", key, () => Body(JsonSerializer.SerializeToUtf8Bytes(wanted, WireJson.Lenient), "application/json"), null, cancel)).Key;
 
     /// <summary>Hands a batch in.</summary>
     public Task<BatchReceipt> HandInAsync(string key, ReadOnlyMemory<byte> batch, Func<DateTimeOffset> deviceClock, CancellationToken cancel) =>

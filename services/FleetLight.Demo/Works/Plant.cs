@@ -43,11 +43,13 @@ internal sealed record Plant(
         return circuit.Role switch
         {
             Role.WrongWattage => On(
-                itself, $"fitting {fitting.FittingId} is of {Repairs.OtherWatts} W, {fitting.RatedWatts} W was designed", ["reading-outside"], CircuitVerdict.Outside, "fitting-of-other-wattage"),
+                itself, $"fitting {fitting.FittingId} is of {Repairs.OtherWatts} W, {fitting.RatedWatts} W was designed",
+                ["reading-outside"], CircuitVerdict.Outside, "fitting-of-other-wattage"),
             Role.Reversed => On(
                 itself, $"fitting {fitting.FittingId} is reversed, so the string is dark", ["reading-outside"], CircuitVerdict.Outside, "fitting-reversed"),
             Role.JointGoingBad => On(
-                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months", ["reading-outside"], CircuitVerdict.Outside, "high-resistance-joint"),
+                itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months",
+                ["reading-outside"], CircuitVerdict.Outside, "high-resistance-joint"),
             Role.DriverNearLimit => On(
                 itself, "the driver is asked for over 90 % of its greatest voltage", ["driver-at-limit"], CircuitVerdict.Within),
             Role.DuctLeftOpen => On(duct, "its far end was left open after the last pull", ["duct-left-open"]),

@@ -8,6 +8,8 @@ namespace FleetLight.Record.Circuits;
 /// <summary>Judges a circuit: puts the readings of its window to its basis.</summary>
 public static class CircuitJudge
 {
+    private const string ReadingDue = "A reading of volts or milliamps within what it should read.";
+
     /// <summary>The state of a circuit.</summary>
     /// <param name="basis">What follows from all facts but the readings.</param>
     /// <param name="window">The newest readings.</param>
@@ -32,7 +34,7 @@ public static class CircuitJudge
             Verdict = verdict,
             VerdictWhy = worst is null ? WhyUnread(basis, judged.Length) : $"{worst.Where}: {worst.View.Why}",
             Expected = basis.Expected,
-            ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? "The design of the circuit is not known yet." : null,
+            ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? ReadingJudge.NoDesign : null,
             LastReadings = Array.ConvertAll(judged, reading => reading.View),
             Explanations = Explanations.Of(visit),
             Headroom = basis.Headroom,
@@ -75,10 +77,15 @@ public static class CircuitJudge
 
     private static DateTimeOffset? ProvenAt(CircuitBasis basis, Visit visit, CircuitVerdict verdict)
     {
-        if (verdict != CircuitVerdict.Within || basis.Missing.Count > 0 || basis.TestedAt is not { } tested) return null;
-        if (basis.Phase != CircuitPhase.Energised && basis.Phase != CircuitPhase.HandedOver) return null;
-        var read = visit.Newest[0].Entry.HappenedAt;
-        return read >= tested ? read : tested;
+        if (verdict != CircuitVerdict.Within || basis.ProvableAt is not { } provable) return null;
+        foreach (var reading in visit.Newest)
+        {
+            // The loop is measured with the driver off: it does not show that the circuit works.
+            if (reading.View is { Verdict: CircuitVerdict.Within, Quantity: not ReadingQuantity.LoopOhms })
+                return reading.Entry.HappenedAt >= provable ? reading.Entry.HappenedAt : provable;
+        }
+
+        return null;
     }
 
     private static SortedDictionary<CircuitPhase, DateTimeOffset> With(
@@ -93,17 +100,21 @@ public static class CircuitJudge
     {
         if (basis.Phase != CircuitPhase.Energised) return basis.Missing;
         if (proven) return ["The circuit is handed over."];
-        return verdict == CircuitVerdict.Within ? basis.Missing : [.. basis.Missing, "A reading within what it should read."];
+        var isRead = verdict == CircuitVerdict.Within && basis.Missing.Count > 0;
+        return isRead ? basis.Missing : [.. basis.Missing, ReadingDue];
     }
 
-    private static string WhyUnread(CircuitBasis basis, int readings) => (readings, basis.LastRepairAt, basis.DesignChangedAt) switch
+    private static string WhyUnread(CircuitBasis basis, int readings)
     {
-        (0, _, _) => "No reading was taken yet.",
-        (_, { } repaired, var changed) when changed is null || repaired > changed =>
-            $"No reading was taken since the repair of {Words.Of(repaired)}.",
-        (_, _, { } changed) => $"No reading was taken since the design was changed on {Words.Of(changed)}.",
-        _ => "No reading counts.",
-    };
+        if (readings == 0) return "No reading was taken yet.";
+        return (basis.LastRepairAt, basis.DesignChangedAt) switch
+        {
+            ({ } repaired, var changed) when changed is null || repaired > changed =>
+                $"No reading was taken since the repair of {Words.Of(repaired)}.",
+            (_, { } changed) => $"No reading was taken since the design was changed on {Words.Of(changed)}.",
+            _ => "No reading counts.",
+        };
+    }
 
     private static IReadOnlyList<string> Contradictions(CircuitBasis basis, JudgedReading[] judged)
     {
@@ -113,7 +124,10 @@ public static class CircuitJudge
             if (basis.SiteId is { } site && reading.Entry.SiteId != site)
                 Add($"Reading {reading.Entry.Fact} names site {reading.Entry.SiteId}; the circuit is on {site}.");
             if (basis.Model is not null && !IsKnown(basis, reading))
-                Add($"Reading {reading.Entry.Fact} was taken at {Words.Of(reading.Entry.Place)} {reading.Entry.PlaceId}; the circuit as recorded has none of that id.");
+            {
+                Add($"Reading {reading.Entry.Fact} was taken at {Words.Of(reading.Entry.Place)} "
+                    + $"{reading.Entry.PlaceId}; the circuit as recorded has none of that id.");
+            }
         }
 
         return all ?? basis.Contradictions;

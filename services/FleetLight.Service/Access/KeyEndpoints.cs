@@ -1,7 +1,9 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using Marten;
 
@@ -11,12 +13,14 @@ namespace FleetLight.Service.Access;
 public sealed record KeyRequest
 {
     /// <summary>What people call it, at most 80 characters.</summary>
+    [Text(80)]
     public required string Name { get; init; }
 
     /// <summary>What it allows.</summary>
     public required Scope[] Scopes { get; init; }
 
     /// <summary>The device that it speaks for, a URI reference of at most 200 characters; needed to post events.</summary>
+    [Text(200)]
     public string? Source { get; init; }
 
     /// <summary>The organisation; the caller's own where absent. Only the host's key may name another.</summary>
@@ -61,7 +65,7 @@ public static partial class KeyEndpoints
         group.MapPost("", MakeAsync).Needs(Scope.Administer)
             .WithSummary("Make a key")
             .WithDescription("The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for one device, its 'source'.")
-            .Accepts<KeyRequest>("application/json")
+            .Takes<KeyRequest>("application/json")
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RevokeAsync).Needs(Scope.Administer)
@@ -112,19 +116,27 @@ public static partial class KeyEndpoints
     private static Problem? Check(KeyRequest wanted, Caller caller)
     {
         if (wanted.Name.Trim().Length is 0 or > 80) return Problems.Parameter("name", "A name has 1 to 80 characters.", "Name the person or device that holds the key.");
-        if (wanted.Scopes.Length == 0) return Problems.Parameter("scopes", "A key without a scope opens nothing.", $"Name some of: {string.Join(", ", Enum.GetValues<Scope>().Select(Problems.ScopeName))}.");
+        if (wanted.Scopes.Length == 0)
+        {
+            return Problems.Parameter("scopes", "A key without a scope opens nothing.",
+                $"Name some of: {string.Join(", ", Enum.GetValues<Scope>().Select(Problems.ScopeName))}.");
+        }
+
         if (wanted.Organisation is { } organisation && organisation != caller.Organisation)
         {
             if (!caller.Host) return Problems.Parameter("organisation", "This key may only make keys for its own organisation.", "Leave the organisation out.");
             if (!OrganisationName().IsMatch(organisation)) return Problems.Parameter("organisation", "An organisation is 1 to 40 of a–z, 0–9 and '-'.", "Choose such a name.");
         }
 
-        if (wanted.Source is { } source && (source.Length is 0 or > 200 || !Uri.IsWellFormedUriString(source, UriKind.RelativeOrAbsolute) || source.StartsWith("alert:", StringComparison.Ordinal)))
+        if (wanted.Source is { } source && !IsSource(source))
             return Problems.Parameter("source", "A source is a URI reference of 1 to 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
         return wanted.Scopes.Contains(Scope.PostEvents) && wanted.Source is null
             ? Problems.Parameter("source", "A key that posts events speaks for one device.", "Name the device's source.")
             : null;
     }
+
+    private static bool IsSource(string text) =>
+        text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal);
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
     {

@@ -3,6 +3,7 @@ using FleetLight.Record.Alerts;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Store;
 using Marten;
@@ -18,14 +19,16 @@ public static class AlertEndpoints
         var group = routes.MapGroup("/v1").WithTags("Alerts");
         group.MapGet("/alerts", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Alerts")
-            .WithDescription("Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity' and 'rule'. The Link header names the next page.")
+            .WithDescription(
+                "Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity' "
+                + "and 'rule'. The Link header names the next page.")
             .Produces<Page<AlertView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/alerts/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("One alert").Produces<AlertView>().ProducesProblems(401, 403, 404);
         group.MapPost("/alerts/{id}/acknowledge", AcknowledgeAsync).Needs(Scope.Administer)
             .WithSummary("Take note of an alert")
             .WithDescription("The body is {\"note\": …}. The alert stands until its cause has gone.")
-            .Accepts<NoteBody>("application/json")
+            .Takes<NoteBody>("application/json")
             .Produces<AlertView>().ProducesProblems(400, 401, 403, 404, 409);
         group.MapGet("/rules", () => Answers.Json(RuleBook.All)).Needs(Scope.ReadStatus)
             .WithSummary("The rules that raise alerts").WithDescription("Each with its severity, what it finds, what clears it and its source.")

@@ -1,19 +1,21 @@
 using System.Security.Cryptography;
 using System.Text.Json;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using Marten;
 
 namespace FleetLight.Service.Alerts;
 
 /// <summary>What somebody asks for who wants to be told of alerts.</summary>
-/// <param name="Url">Where to deliver: http or https.</param>
+/// <param name="Url">Where to deliver: http or https, at most 500 characters.</param>
 /// <param name="Rules">Rules to tell of; every rule where absent.</param>
-public sealed record WebhookRequest(string Url, string[]? Rules = null);
+public sealed record WebhookRequest([property: Text(500)] string Url, string[]? Rules = null);
 
 /// <summary>A webhook as it is shown. The secret is shown once, when it is made.</summary>
 public sealed record WebhookView
@@ -46,7 +48,7 @@ public static class WebhookEndpoints
             .WithDescription(
                 "Raised and cleared alerts are posted to the address, signed as Standard Webhooks describe (webhook-id, webhook-timestamp, "
                 + "webhook-signature). The id stays the same on every attempt: take each id once. What cannot be delivered is parked.")
-            .Accepts<WebhookRequest>("application/json")
+            .Takes<WebhookRequest>("application/json")
             .Produces<WebhookView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RemoveAsync).Needs(Scope.Administer).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);

@@ -19,7 +19,9 @@ public static class CircuitEndpoints
         var group = routes.MapGroup("/v1/circuits").WithTags("Circuits");
         group.MapGet("", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Circuits, a line each")
-            .WithDescription("In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or on what it leans on). The Link header names the next page. Voltages are in V.")
+            .WithDescription(
+                "In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or "
+                + "on what it leans on). The Link header names the next page. Voltages are in V.")
             .Produces<Page<CircuitLine>>().ProducesProblems(400, 401, 403);
         group.MapGet("/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The status of a circuit")

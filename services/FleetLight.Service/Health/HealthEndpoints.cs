@@ -14,7 +14,7 @@ public sealed record HealthView
     /// <summary>What is missing, in plain words.</summary>
     public required IReadOnlyList<string> Missing { get; init; }
 
-    /// <summary>Events that the projection has still to take in.</summary>
+    /// <summary>Number of events that the projection has still to take in.</summary>
     public long? ProjectionBehind { get; init; }
 }
 

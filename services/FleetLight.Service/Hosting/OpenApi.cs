@@ -1,7 +1,7 @@
 using FleetLight.Contracts.Wire;
-using FleetLight.Service.Access;
+using FleetLight.Service.Hosting.Describing;
+using Microsoft.AspNetCore.Mvc.ApiExplorer;
 using Microsoft.OpenApi;
-using Swashbuckle.AspNetCore.SwaggerGen;
 
 namespace FleetLight.Service.Hosting;
 
@@ -26,14 +26,20 @@ public static class OpenApi
                     + "'field' at fault and a 'remedy'.",
                 License = new OpenApiLicense { Name = "MIT" },
             });
-            options.AddSecurityDefinition("key", new OpenApiSecurityScheme
+            options.AddSecurityDefinition(NeededScope.Scheme, new OpenApiSecurityScheme
             {
                 Type = SecuritySchemeType.Http,
                 Scheme = "bearer",
                 Description = "A key of your organisation.",
             });
             foreach (var file in Directory.EnumerateFiles(AppContext.BaseDirectory, "FleetLight.*.xml")) options.IncludeXmlComments(file);
+            options.SchemaFilter<ContractMarks>();
             options.OperationFilter<NeededScope>();
+            options.OperationFilter<Bodies>();
+            options.OperationFilter<Parameters>();
+            options.OperationFilter<Headers>();
+            options.DocumentFilter<Beside>();
+            options.CustomOperationIds(IdOf);
             options.SupportNonNullableReferenceTypes();
             options.NonNullableReferenceTypesAsRequired();
             options.CustomSchemaIds(NameOf);
@@ -56,18 +62,17 @@ public static class OpenApi
         });
     }
 
+    // Names for generated clients, which follow from the method and the path and so never change: getV1CircuitsByIdReadings.
+    private static string IdOf(ApiDescription operation)
+    {
+        var words = operation.RelativePath!.Split(['/', '-'], StringSplitOptions.RemoveEmptyEntries)
+            .Select(part => part.StartsWith('{') ? "By" + Capital(part[1..^1]) : Capital(part));
+        return operation.HttpMethod!.ToLowerInvariant() + string.Concat(words);
+    }
+
+    private static string Capital(string word) => char.ToUpperInvariant(word[0]) + word[1..];
+
     private static string NameOf(Type type) => type.IsGenericType
         ? $"{type.Name[..type.Name.IndexOf('`', StringComparison.Ordinal)]}Of{string.Concat(type.GetGenericArguments().Select(NameOf))}"
         : type.Name;
-
-    private sealed class NeededScope : IOperationFilter
-    {
-        public void Apply(OpenApiOperation operation, OperationFilterContext context)
-        {
-            var needed = context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<RequiredScope>().FirstOrDefault();
-            if (needed is null) return;
-            operation.Description = $"{operation.Description} Needs a key with the scope '{Problems.ScopeName(needed.Scope)}'.".Trim();
-            operation.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference("key", context.Document)] = [] }];
-        }
-    }
 }

@@ -1,8 +1,10 @@
 using System.Text.Json;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using Marten;
 
 namespace FleetLight.Service.Intake;
@@ -22,11 +24,15 @@ public static class RefusedEndpoints
             .WithSummary("One refused fact, as it was sent").Produces<RefusedFact>().ProducesProblems(401, 403, 404);
         group.MapPost("/{id}/resubmit", ResubmitAsync).Needs(Scope.Administer)
             .WithSummary("Hand a mended fact in")
-            .WithDescription("The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is as for any fact, and a fact that is still wrong stays set aside.")
-            .Accepts<object>(Envelope.SingleMediaType)
+            .WithDescription(
+                "The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is "
+                + "as for any fact, and a fact that is still wrong stays set aside.")
+            .Takes<IFact>(Envelope.SingleMediaType)
             .Produces<BatchReceipt>().ProducesProblems(400, 401, 403, 404, 409);
         group.MapPost("/{id}/dismiss", DismissAsync).Needs(Scope.Administer)
-            .WithSummary("Decide that a refused fact is not needed").Produces<RefusedFact>().ProducesProblems(400, 401, 403, 404, 409);
+            .WithSummary("Decide that a refused fact is not needed")
+            .Takes<NoteBody>("application/json")
+            .Produces<RefusedFact>().ProducesProblems(400, 401, 403, 404, 409);
     }
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel, string? state = null, string? cursor = null, int? limit = null)
@@ -96,8 +102,8 @@ public static class RefusedEndpoints
 }
 
 /// <summary>A body that holds a note.</summary>
-/// <param name="Note">What somebody wrote, at most 500 characters.</param>
-public sealed record NoteBody(string? Note)
+/// <param name="Note">What somebody wrote, 1 to 500 characters.</param>
+public sealed record NoteBody([property: Text(500)] string Note)
 {
     /// <summary>Reads the note of a request; one is needed.</summary>
     public static async Task<(string Note, Problem? Problem)> ReadAsync(HttpRequest request, CancellationToken cancel)
@@ -106,7 +112,7 @@ public sealed record NoteBody(string? Note)
         if (problem is not null) return ("", problem);
         try
         {
-            var note = JsonSerializer.Deserialize<NoteBody>(body, WireJson.Strict)?.Note?.Trim();
+            var note = JsonSerializer.Deserialize<NoteBody>(body, WireJson.Strict)?.Note.Trim();
             return note is { Length: > 0 and <= 500 }
                 ? (note, null)
                 : ("", Problems.Parameter("note", "A note of 1 to 500 characters is needed.", "Say what was decided, so that the next person knows."));

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
@@ -10,7 +11,8 @@ namespace FleetLight.Service.Sites;
 /// <param name="Id"><c>kind:id</c>.</param>
 /// <param name="Geometry">Line or point; null where nobody recorded it.</param>
 /// <param name="Properties">What is known, with the units in the names.</param>
-public sealed record Feature(string Type, string Id, [property: System.Text.Json.Serialization.JsonIgnore(Condition = System.Text.Json.Serialization.JsonIgnoreCondition.Never)] object? Geometry, object Properties);
+public sealed record Feature(
+    string Type, string Id, [property: JsonIgnore(Condition = JsonIgnoreCondition.Never)] object? Geometry, object Properties);
 
 /// <summary>A GeoJSON feature collection (RFC 7946).</summary>
 /// <param name="Type">Always <c>FeatureCollection</c>.</param>

@@ -24,7 +24,7 @@ public static class SiteEndpoints
             .WithDescription(
                 "A FeatureCollection (RFC 7946, WGS 84): ducts as lines, boxes, drivers and fittings as points, cables without a geometry of "
                 + "their own. A thing whose position nobody recorded has a null geometry. Units stand in the names of the properties.")
-            .Produces<object>(200, "application/geo+json").ProducesProblems(401, 403, 404);
+            .Produces<FeatureSet>(200, "application/geo+json").ProducesProblems(401, 403, 404);
         group.MapGet("/fleet", FleetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The whole fleet in numbers").Produces<FleetView>().ProducesProblems(401, 403);
     }

@@ -20,9 +20,10 @@ public static class ChangeEndpoints
         routes.MapGet("/v1/changes", GetAsync).Needs(Scope.ReadStatus).WithTags("Changes")
             .WithSummary("What changed after a cursor")
             .WithDescription(
-                "Each change names a thing to fetch again, oldest first. 'after' is the cursor of the last change seen; without it the feed starts at its beginning, and 'after=now' starts at its end. "
+                "Each change names a thing to fetch again, oldest first. 'after' is the cursor of the last change seen; without it the feed "
+                + "starts at its beginning, and 'after=now' starts at its end. "
                 + "With 'Accept: text/event-stream' the answer is a stream of server-sent events on the same cursors; Last-Event-ID resumes it.")
-            .Produces<Page<ChangeView>>().Produces<string>(200, "text/event-stream").ProducesProblems(400, 401, 403);
+            .Produces<Page<ChangeView>>().ProducesProblems(400, 401, 403);
 
     private static async Task<IResult> GetAsync(
         HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, IHostApplicationLifetime lifetime, CancellationToken cancel, string? after = null, int? limit = null)

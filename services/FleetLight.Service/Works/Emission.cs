@@ -89,7 +89,10 @@ public sealed class Emission(IDocumentOperations operations, string organisation
     private void WriteChanges()
     {
         operations.QueueSqlCommand(
-            $"insert into {Tables.Schema}.fl_emitted (tenant_id, through) values (?, ?) on conflict (tenant_id) do update set through = greatest(fl_emitted.through, excluded.through)",
+            $"""
+            insert into {Tables.Schema}.fl_emitted (tenant_id, through) values (?, ?)
+            on conflict (tenant_id) do update set through = greatest(fl_emitted.through, excluded.through)
+            """,
             organisation, pageEnd);
         if (changes.Count == 0) return;
         operations.QueueSqlCommand(

@@ -79,7 +79,9 @@ public sealed class LoadingTests : IDisposable
         await demo.RunAsync();
         var had = demo.StandIn.HandedIn.Take(before).Select(each => (each.Source, each.Event.GetProperty("id").GetString())).ToHashSet();
         Assert.DoesNotContain(demo.StandIn.HandedIn.Skip(before), each => had.Contains((each.Source, each.Event.GetProperty("id").GetString())));
-        Assert.Equal(Some.Fleet().Logs.Sum(log => log.Events.Count), demo.StandIn.HandedIn.Select(each => (each.Source, each.Event.GetProperty(Envelope.RunningNumber).GetInt32())).Distinct().Count());
+        Assert.Equal(
+            Some.Fleet().Logs.Sum(log => log.Events.Count),
+            demo.StandIn.HandedIn.Select(each => (each.Source, each.Event.GetProperty(Envelope.RunningNumber).GetInt32())).Distinct().Count());
     }
 
     [Fact]

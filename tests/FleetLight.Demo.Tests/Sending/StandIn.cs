@@ -114,7 +114,8 @@ internal sealed class StandIn(HastyClock clock) : HttpMessageHandler
         var error = DateTimeOffset.Parse(request.Headers.GetValues(Envelope.DeviceClockHeader).Single(), null) - clock.GetUtcNow();
         using var batch = JsonDocument.Parse(body);
         var outcomes = batch.RootElement.EnumerateArray().Select((each, index) => Take(source, each.Clone(), index, error)).ToArray();
-        var inHand = numbers.GetValueOrDefault(source, RunningNumbers.None).With(batch.RootElement.EnumerateArray().Select(each => each.GetProperty(Envelope.RunningNumber).GetInt32()));
+        var inHand = numbers.GetValueOrDefault(source, RunningNumbers.None)
+            .With(batch.RootElement.EnumerateArray().Select(each => each.GetProperty(Envelope.RunningNumber).GetInt32()));
         numbers[source] = inHand;
         return Answer(new BatchReceipt
         {

@@ -17,7 +17,8 @@ public sealed class TruthTests
     public void Sound_circuits_mostly_read_within(long seed)
     {
         var verdicts = Some.Fleet(seed).Circuits
-            .Where(circuit => circuit.Role is not (Role.WrongWattage or Role.Reversed or Role.JointGoingBad or Role.FittingMended or Role.JointMended or Role.FittingChanged or Role.ReadingWithdrawn))
+            .Where(circuit => circuit.Role is not (Role.WrongWattage or Role.Reversed or Role.JointGoingBad or Role.FittingMended
+                or Role.JointMended or Role.FittingChanged or Role.ReadingWithdrawn))
             .SelectMany(circuit => Verdicts(Some.Fleet(seed), circuit)).ToArray();
         Assert.InRange(verdicts.Length, 1500, 4000);
         Assert.InRange(verdicts.Count(verdict => verdict == VerdictKind.Within) / (double)verdicts.Length, 0.95, 1);
@@ -107,6 +108,7 @@ public sealed class TruthTests
                 OutputTolerancePercent = driver.TolerancePercent ?? 5,
             },
             [.. circuit.Design.Fittings.Select(fitting => new FittingModel(fitting.FittingId, fitting.RatedWatts) { TolerancePercent = fitting.TolerancePercent ?? 5 })],
-            [.. circuit.Runs.Select(run => new RunModel(run.Design.RunId, run.Design.From, run.Design.To, run.PulledMetres, run.Design.AreaSquareMillimetres, run.Design.ConductorClass))]);
+            [.. circuit.Runs.Select(run => new RunModel(
+                run.Design.RunId, run.Design.From, run.Design.To, run.PulledMetres, run.Design.AreaSquareMillimetres, run.Design.ConductorClass))]);
     }
 }

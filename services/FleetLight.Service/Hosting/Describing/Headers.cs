@@ -1,0 +1,68 @@
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access;
+using Microsoft.OpenApi;
+using Swashbuckle.AspNetCore.SwaggerGen;
+
+namespace FleetLight.Service.Hosting.Describing;
+
+/// <summary>Describes the headers that calls and answers carry, and the answers that any call with a key may get.</summary>
+internal sealed class Headers : IOperationFilter
+{
+    private const string EventStream = "text/event-stream";
+
+    public void Apply(OpenApiOperation operation, OperationFilterContext context)
+    {
+        var path = context.ApiDescription.RelativePath!.TrimEnd('/');
+        if (context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<RequiredScope>().Any()) Faults(operation, context);
+        if (path == "v1/events")
+        {
+            Ask(operation, Envelope.DeviceClockHeader,
+                "What the device's clock shows as it sends (RFC 3339), so that a wrong clock can be allowed for.", "date-time");
+        }
+
+        if (path == "v1/circuits/{id}")
+        {
+            Ask(operation, "If-None-Match", "ETag of the state that the caller has already; 304 where it still holds.");
+            Tell(operation, "200", "ETag", "Changes whenever the state does. Not sent with 'asOf' or 'knownBy'.");
+        }
+
+        if (path == "v1/changes")
+        {
+            Ask(operation, "Last-Event-ID", "Resumes a stream of server-sent events after this cursor.");
+            Content(operation, "200")[EventStream] = new OpenApiMediaType { Schema = Text("Events named 'change' with a change as data and its cursor as id.") };
+        }
+
+        if (path == "v1/changes" || context.ApiDescription.ParameterDescriptions.Any(parameter => parameter.Name == "cursor"))
+            Tell(operation, "200", "Link", "Address of the next page, relation 'next' (RFC 8288).");
+    }
+
+    private static void Faults(OpenApiOperation operation, OperationFilterContext context)
+    {
+        var problem = context.SchemaGenerator.GenerateSchema(typeof(Problem), context.SchemaRepository);
+        Add("500", "Something went wrong inside the service.");
+        Add("503", "The service cannot answer now. Nothing of the request was recorded.");
+        Tell(operation, "503", "Retry-After", "When to try again, s.");
+
+        void Add(string status, string description) => (operation.Responses ??= [])[status] = new OpenApiResponse
+        {
+            Description = description,
+            Content = new Dictionary<string, IOpenApiMediaType> { [ProblemMedia.Type] = new OpenApiMediaType { Schema = problem } },
+        };
+    }
+
+    private static void Ask(OpenApiOperation operation, string name, string description, string? format = null) =>
+        (operation.Parameters ??= []).Add(
+            new OpenApiParameter { Name = name, In = ParameterLocation.Header, Description = description, Schema = Text(null, format) });
+
+    private static void Tell(OpenApiOperation operation, string status, string name, string description)
+    {
+        var response = (OpenApiResponse)operation.Responses![status];
+        (response.Headers ??= new Dictionary<string, IOpenApiHeader>())[name] = new OpenApiHeader { Description = description, Schema = Text() };
+    }
+
+    private static IDictionary<string, IOpenApiMediaType> Content(OpenApiOperation operation, string status) =>
+        ((OpenApiResponse)operation.Responses![status]).Content ??= new Dictionary<string, IOpenApiMediaType>();
+
+    private static OpenApiSchema Text(string? description = null, string? format = null) =>
+        new() { Type = JsonSchemaType.String, Description = description, Format = format };
+}

@@ -1,0 +1,57 @@
+using System.Text.Json.Nodes;
+using FleetLight.Contracts.Views;
+using FleetLight.Service.Alerts;
+using FleetLight.Service.Intake;
+using Microsoft.OpenApi;
+using Swashbuckle.AspNetCore.SwaggerGen;
+
+namespace FleetLight.Service.Hosting.Describing;
+
+/// <summary>Says what the parameters mean and which words they take. One name means one thing on every path.</summary>
+internal sealed class Parameters : IOperationFilter
+{
+    private static readonly Dictionary<string, string> Meanings = new(StringComparer.Ordinal)
+    {
+        ["after"] = "Cursor of the last change seen; the feed's beginning where absent, its end for 'now'.",
+        ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
+        ["circuit"] = "Only what touches this circuit.",
+        ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
+        ["delivery"] = "The delivery.",
+        ["id"] = "Its id.",
+        ["knownBy"] = "Only what was known by this time (RFC 3339).",
+        ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
+        ["phase"] = "Only circuits that reached this phase and no further.",
+        ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
+        ["severity"] = "Only alerts of this severity.",
+        ["site"] = "Only what belongs to this site.",
+        ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
+        ["state"] = "Only those in this state.",
+        ["verdict"] = "Only circuits with this verdict.",
+    };
+
+    public void Apply(OpenApiOperation operation, OperationFilterContext context)
+    {
+        foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>())
+        {
+            // A parameter without a meaning here is left without a description, which a test of the document refuses.
+            parameter.Description ??= Meanings.GetValueOrDefault(parameter.Name!);
+            if (parameter.Schema is not OpenApiSchema schema) continue;
+            if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
+                schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
+            if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
+            if (parameter.Name is "asOf" or "knownBy") schema.Format = "date-time";
+        }
+    }
+
+    private static string[] Words(string name, string path) => name switch
+    {
+        "phase" => All<CircuitPhase>(),
+        "verdict" => All<CircuitVerdict>(),
+        "severity" => All<AlertSeverity>(),
+        "standing" => [.. All<AlertStanding>(), "any"],
+        "state" => path.StartsWith("v1/refused", StringComparison.Ordinal) ? All<RefusedState>() : All<DeliveryState>(),
+        _ => [],
+    };
+
+    private static string[] All<T>() where T : struct, Enum => [.. Enum.GetValues<T>().Select(Query.Word)];
+}

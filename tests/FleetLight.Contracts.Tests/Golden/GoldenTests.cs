@@ -1,0 +1,96 @@
+using System.Text.Json.Nodes;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Alerts;
+using FleetLight.Service.Store;
+
+namespace FleetLight.Contracts.Tests.Golden;
+
+/// <summary>
+/// Every version of every event that was ever accepted lies in contracts/golden as the store wrote it then, and is read and
+/// folded for ever. A golden file is made once, for a new version, with FLEETLIGHT_APPROVE=1; it is never made again.
+/// </summary>
+public class GoldenTests
+{
+    private const string Folder = "contracts/golden";
+
+    public static TheoryData<string> Names => [.. Stored.Types.Keys.Order(StringComparer.Ordinal)];
+
+    private static IEnumerable<(string Name, object Event)> All => Stored.Types.Keys.Order(StringComparer.Ordinal)
+        .Select(name => (name, Stored.Read(name, Text(name))));
+
+    [Fact]
+    public void Every_fact_is_stored_under_the_name_by_which_it_travels() => Assert.Equal(
+        FactTypes.All.Select(pair => pair.Key).Append("fleetlight.alert.acknowledged.v1").Append("fleetlight.alert.cleared.v1")
+            .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1").Order(StringComparer.Ordinal),
+        Stored.Types.Keys.Order(StringComparer.Ordinal));
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void What_was_stored_is_read_and_says_the_same(string name)
+    {
+        if (Approved.Writes && !File.Exists(PathOf(name))) Approved.Check($"{Folder}/{name}.json", Pretty(Stored.Write(FirstGolden.Of(name))));
+        var golden = JsonNode.Parse(Text(name))!;
+        var again = JsonNode.Parse(Stored.Write(Stored.Read(name, Text(name))))!;
+        Assert.True(Holds(again, golden), $"kept: {golden}\nread: {again}");
+    }
+
+    [Fact]
+    public void Nothing_lies_there_that_the_store_no_longer_knows()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        Assert.Equal(
+            Stored.Types.Keys.Order(StringComparer.Ordinal),
+            Directory.EnumerateFiles(Repository.At(Folder)).Select(file => Path.GetFileNameWithoutExtension(file)).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public void What_was_stored_folds_into_the_job_it_tells_of()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var works = new GoldenWorks([.. All.Select(each => each.Event).OfType<IKept>().Select(kept => new RecordedFact(kept.Of, kept.Fact))]);
+        Assert.Equal("Walled garden, plot 14", works.View<SiteView>(ThingKind.Site, "s-plot-14").Name);
+        var duct = works.View<DuctView>(ThingKind.Duct, "d-steps");
+        Assert.Equal("D1 steps", duct.Labels![RunEnd.Near]);
+        Assert.True(duct.StringInside);
+        Assert.Equal([RunEnd.Far], duct.PluggedEnds);
+        Assert.Contains(duct.Findings, finding => finding.Rule == "duct-left-open");
+        Assert.Equal(1, works.View<CableView>(ThingKind.Cable, "k-steps").SpareCores);
+        var box = works.View<BoxView>(ThingKind.Box, "b-steps");
+        Assert.True(box.GelFilled);
+        Assert.Single(box.Joints);
+        Assert.Equal("b-steps", works.View<BoxView>(ThingKind.Box, "b-steps-again").SameAs);
+        var circuit = works.Circuit("c-steps");
+        Assert.Equal(CircuitPhase.HandedOver, circuit.Phase);
+        Assert.Empty(circuit.OpenFaults);
+        Assert.Equal(9.36, Assert.Single(circuit.LastReadings).Value);
+    }
+
+    [Fact]
+    public void What_was_stored_of_an_alert_folds_into_its_life()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var life = All.Select(each => each.Event).OfType<IAlertEvent>().OrderBy(happened => happened.At).ToList();
+        Assert.Equal(4, life.Count);
+        var alert = AlertFold.Fold(life)!;
+        Assert.Equal(AlertStanding.Cleared, alert.Standing);
+        Assert.Equal(1, alert.TimesRaised);
+        Assert.Equal("Office", alert.AcknowledgedBy);
+        Assert.Equal("duct-left-open", alert.Finding.Rule);
+    }
+
+    // Members that came later may be added with what stands for "not said"; none that was stored may be lost or changed.
+    private static bool Holds(JsonNode? now, JsonNode? then) => (now, then) switch
+    {
+        (JsonObject o, JsonObject was) => was.All(member => Holds(o[member.Key], member.Value)),
+        (JsonArray list, JsonArray was) => list.Count == was.Count && list.Zip(was).All(pair => Holds(pair.First, pair.Second)),
+        _ => JsonNode.DeepEquals(now, then),
+    };
+
+    private static string Pretty(string json) => Approved.Text(JsonNode.Parse(json)!);
+
+    private static string PathOf(string name) => Repository.At($"{Folder}/{name}.json");
+
+    private static string Text(string name) => File.ReadAllText(PathOf(name));
+}

@@ -1,0 +1,121 @@
+using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
+using FleetLight.Contracts.Wire;
+
+namespace FleetLight.Contracts.Tests.OpenApi;
+
+public sealed partial class OpenApiTests(QuietService service) : IClassFixture<QuietService>, IAsyncLifetime
+{
+    private OpenApiDocument document = null!;
+
+    public static TheoryData<string, string> FixedPaths => new()
+    {
+        { "post", "/v1/events" },
+        { "get", "/v1/devices/self/receipts" },
+        { "get", "/v1/circuits" },
+        { "get", "/v1/circuits/{id}" },
+        { "get", "/v1/sites" },
+        { "get", "/v1/sites/{id}/as-built" },
+        { "get", "/v1/alerts" },
+        { "get", "/v1/changes" },
+        { "get", "/health/live" },
+        { "get", "/health/ready" },
+        { "get", "/metrics" },
+        { "get", "/openapi/v1.json" },
+    };
+
+    public async ValueTask InitializeAsync() => document = await OpenApiDocument.ServedBy(service);
+
+    public ValueTask DisposeAsync() => ValueTask.CompletedTask;
+
+    [Fact]
+    public void The_document_is_the_one_approved() => Approved.Check("contracts/openapi/v1.json", Approved.Text(document.Root));
+
+    [Fact]
+    public void The_document_is_OpenAPI_3_1() => Assert.StartsWith("3.1.", document.Root["openapi"]!.GetValue<string>(), StringComparison.Ordinal);
+
+    [Theory]
+    [MemberData(nameof(FixedPaths))]
+    public void A_path_that_others_rely_on_is_there(string method, string path) =>
+        Assert.Contains(document.Operations, operation => operation.Method == method && operation.Path == path);
+
+    [Fact]
+    public void Every_operation_says_what_it_is()
+    {
+        Assert.Equal(document.Operations.Count, document.Operations.Select(operation => $"{operation.Described["operationId"]}").Distinct().Count());
+        Assert.All(document.Operations, operation =>
+        {
+            Assert.NotNull(operation.Described["operationId"]);
+            Assert.NotNull(operation.Described["summary"]);
+            Assert.NotEmpty(operation.Described["tags"]!.AsArray());
+            Assert.Contains(operation.Responses, response => response.Key[0] == '2');
+            Assert.All(operation.Parameters, parameter => Assert.True(parameter["description"] is not null, $"{operation}: {parameter["name"]}"));
+        });
+    }
+
+    [Fact]
+    public void Every_operation_below_v1_needs_a_key_and_says_what_is_answered_without() => Assert.All(
+        document.Operations.Where(operation => operation.Path.StartsWith("/v1/", StringComparison.Ordinal)),
+        operation =>
+        {
+            Assert.True(operation.NeedsKey);
+            Assert.Superset(new HashSet<string> { "401", "403", "500", "503" }, operation.Responses.Select(response => response.Key).ToHashSet());
+        });
+
+    [Fact]
+    public void Every_fault_is_answered_with_a_problem() => Assert.All(
+        document.Operations.Where(operation => operation.NeedsKey),
+        operation => Assert.All(operation.Responses.Where(response => response.Key[0] is '4' or '5'), response =>
+            Assert.EndsWith("/Problem", response.Value!["content"]![ProblemMedia.Type]!["schema"]!["$ref"]!.GetValue<string>(), StringComparison.Ordinal)));
+
+    [Fact]
+    public void Every_body_is_described() => Assert.All(
+        document.Operations.Where(operation => operation.Described["requestBody"] is not null),
+        operation => Assert.All(operation.Described["requestBody"]!["content"]!.AsObject(), content =>
+            Assert.True((content.Value!["schema"]!["items"] ?? content.Value["schema"])!["$ref"] is not null, operation.ToString())));
+
+    [Fact]
+    public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
+        ["/v1/alerts/{id}/acknowledge", "/v1/events", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks"],
+        document.Operations.Where(operation => operation.Described["requestBody"] is not null).Select(operation => operation.Path).Order(StringComparer.Ordinal));
+
+    [Fact]
+    public void Every_number_says_its_unit_or_that_it_has_none()
+    {
+        var without = from schema in document.Schemas
+                      from property in schema.Value!["properties"] as JsonObject ?? []
+                      where IsNumber(property.Value!) || (property.Value!["items"] is { } items && IsNumber(items))
+                      where property.Value!["x-unit"] is null && !Unit().IsMatch($"{property.Value["description"]}")
+                      select $"{schema.Key}.{property.Key}: {property.Value["description"]}";
+        Nothing.In(without);
+    }
+
+    [Fact]
+    public async Task Every_operation_answers_as_described_when_no_key_is_sent()
+    {
+        foreach (var operation in document.Operations.Where(operation => operation.Path != "/health/ready"))
+        {
+            using var request = new HttpRequestMessage(new HttpMethod(operation.Method), Placeholder().Replace(operation.Path, "x"));
+            using var response = await service.Client.SendAsync(request, TestContext.Current.CancellationToken);
+            Assert.True((int)response.StatusCode == (operation.NeedsKey ? 401 : 200), $"{operation} answered {response.StatusCode}");
+            if (!operation.NeedsKey) continue;
+            Assert.Equal(ProblemMedia.Type, response.Content.Headers.ContentType?.MediaType);
+            var problem = JsonNode.Parse(await response.Content.ReadAsStringAsync(TestContext.Current.CancellationToken))!;
+            Assert.Equal(ProblemTypes.KeyMissing, problem["type"]!.GetValue<string>());
+        }
+    }
+
+    private static bool IsNumber(JsonNode schema) => schema["type"] switch
+    {
+        JsonArray several => several.Any(each => each!.GetValue<string>() is "number" or "integer"),
+        JsonValue one => one.GetValue<string>() is "number" or "integer",
+        _ => false,
+    };
+
+    // A symbol, or words that say what the number counts.
+    [GeneratedRegex(@"(, |in )(V|mA|W|Ω|mm²|mm|m|%|s|degrees)\b|%|\bunit\b|^Number of |^How often|\brunning number", RegexOptions.IgnoreCase)]
+    private static partial Regex Unit();
+
+    [GeneratedRegex(@"\{[^}]+\}")]
+    private static partial Regex Placeholder();
+}
