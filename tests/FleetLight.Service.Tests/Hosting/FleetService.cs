@@ -49,7 +49,7 @@ public class FleetService : IAsyncLifetime
     }
 
     /// <summary>An organisation of one's own.</summary>
-    public Task<Organisation> AddOrganisationAsync() => Organisation.CreateAsync(Host);
+    public Task<Organisation> AddOrganisationAsync(string? name = null) => Organisation.CreateAsync(Host, name);
 
     /// <summary>Waits until the projection has taken in all that is in the store, and every read shows it.</summary>
     public async Task CaughtUpAsync()
