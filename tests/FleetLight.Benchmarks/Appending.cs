@@ -74,6 +74,7 @@ internal static class Appending
 
         var total = prepared.Sum(each => each.Batches.Sum(batch => batch.Facts));
         GC.Collect();
+        var before = running.ProcessorSeconds();
         var watch = Stopwatch.StartNew();
         await Task.WhenAll(prepared.Select(each => Task.Run(async () =>
         {
@@ -82,7 +83,10 @@ internal static class Appending
         var accepted = watch.Elapsed.TotalSeconds;
         await running.CaughtUpAsync();
         var sustained = watch.Elapsed.TotalSeconds;
-        Console.WriteLine($"    {total:N0} facts accepted at {total / accepted:N0}/s, projected at {total / sustained:N0}/s");
+        var after = running.ProcessorSeconds();
+        Console.WriteLine(
+            $"    {total:N0} facts accepted at {total / accepted:N0}/s, projected at {total / sustained:N0}/s; processor time a fact: "
+            + $"service {(after.Service - before.Service) / total * 1e6:0} µs, database {(after.Database - before.Database) / total * 1e6:0} µs");
         return total / sustained;
     }
 

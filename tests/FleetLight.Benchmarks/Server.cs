@@ -129,6 +129,32 @@ internal sealed class Server : IAsyncDisposable
         return (long)(await command.ExecuteScalarAsync())!;
     }
 
+    /// <summary>Processor time of the service and of the database's processes that serve it, where the system tells (Linux), s.</summary>
+    public (double Service, double Database) ProcessorSeconds()
+    {
+        process.Refresh();
+        var name = new NpgsqlConnectionStringBuilder(Connection).Database!;
+        var database = 0.0;
+        foreach (var folder in OperatingSystem.IsLinux() ? Directory.EnumerateDirectories("/proc") : [])
+        {
+            try
+            {
+                if (!File.ReadAllText($"{folder}/cmdline").Contains(name, StringComparison.Ordinal)) continue;
+                var stat = File.ReadAllText($"{folder}/stat");
+                var fields = stat[(stat.LastIndexOf(')') + 2)..].Split(' ');
+                // User and system time in clock ticks of a hundredth of a second.
+                database += (long.Parse(fields[11], System.Globalization.CultureInfo.InvariantCulture)
+                    + long.Parse(fields[12], System.Globalization.CultureInfo.InvariantCulture)) / 100.0;
+            }
+            catch (Exception gone) when (gone is IOException or UnauthorizedAccessException)
+            {
+                // Not a process, or one that has ended.
+            }
+        }
+
+        return (process.TotalProcessorTime.TotalSeconds, database);
+    }
+
     /// <summary>Ends the service and keeps its database.</summary>
     public async Task StopAsync()
     {

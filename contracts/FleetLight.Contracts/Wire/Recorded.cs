@@ -29,7 +29,7 @@ public sealed record FactOrigin
     /// <summary>How far the device's clock was ahead when it sent, s.</summary>
     public double? ClockErrorSeconds { get; init; }
 
-    /// <summary>SHA-256 over type, time, running number and data, hexadecimal: the same id with other content shows.</summary>
+    /// <summary>First 128 bits of SHA-256 over type, time, running number and data, hexadecimal: the same id with other content shows.</summary>
     public required string Digest { get; init; }
 
     /// <summary>The key that mended it, where it had been refused first.</summary>

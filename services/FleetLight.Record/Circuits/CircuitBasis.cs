@@ -35,8 +35,10 @@ public sealed record CircuitBasis
     /// <summary>What is missing for the next phase, as far as it does not hang on readings.</summary>
     public required IReadOnlyList<string> Missing { get; init; }
 
-    /// <summary>When the newest of the tests that are due was made, where all are and meet their values.</summary>
-    public DateTimeOffset? TestedAt { get; init; }
+    /// <summary>
+    /// Since when a reading within is all that is left for the circuit to be proven; none where more than that is missing.
+    /// </summary>
+    public DateTimeOffset? ProvableAt { get; init; }
 
     /// <summary>The circuit as built; none without a design.</summary>
     public CircuitModel? Model { get; init; }

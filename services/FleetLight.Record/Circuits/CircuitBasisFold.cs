@@ -23,7 +23,8 @@ public static class CircuitBasisFold
         var state = CircuitReader.Read(history);
         CircuitReader.AddDoubts(state, history);
         var design = state.Design?.Data;
-        var ownCables = OwnCables(file.Id, design, cables);
+        var cableIds = CableIds(file.Id, design, cables);
+        List<CableView> ownCables = [.. cableIds.Select(cables.Find).OfType<CableView>()];
         var phases = new Phases(state, history.First()?.At, cables, ownCables);
         var model = design is null || state.Driver is null
             ? null
@@ -37,7 +38,9 @@ public static class CircuitBasisFold
         };
         var boxIds = BoxIds(file.Id, design, boxes);
         var ducts = Ducts(ownCables, new ById<DuctView>(neighbours.Ducts));
-        AddUnlaidDucts(ownCables, ducts, history.Waiting);
+        // A cable that is not pulled yet is missing for the next phase; a duct that holds one must have been laid.
+        foreach (var (id, duct) in ducts)
+            if (duct?.Service is null) history.Waiting.Add($"It waits for the fact that duct {id} was laid.");
         return new CircuitBasis
         {
             Id = file.Id,
@@ -47,14 +50,14 @@ public static class CircuitBasisFold
             Phase = phases.Phase,
             PhaseReachedAt = phases.Reached,
             Missing = phases.Missing,
-            TestedAt = phases.TestedAt,
+            ProvableAt = phases.ProvableAt,
             Model = model,
             Reads = state.Expected,
             Refusal = state.Refusal,
             Headroom = HeadroomOf(state.Expected, model?.Driver),
             Fittings = Fittings(state),
             Tests = [.. state.Tests.Select(test => test.View)],
-            CableIds = [.. ownCables.Select(cable => cable.Id)],
+            CableIds = cableIds,
             BoxIds = boxIds,
             BoxAliases = Aliases(boxes, boxIds),
             SpareCores = ownCables.Sum(cable => cable.SpareCores),
@@ -68,20 +71,19 @@ public static class CircuitBasisFold
             WaitingFor = history.Waiting,
             Contradictions = history.Contradictions,
             Findings = RuleBook.FindOn(state),
-            OpenPoints = OpenPoints(file.Id, ownCables, ducts, boxIds.Select(boxes.Find).OfType<BoxView>()),
+            OpenPoints = OpenPoints(file.Id, ownCables, ducts.Values, boxIds.Select(boxes.Find).OfType<BoxView>()),
             Facts = history.Lines(),
         };
     }
 
-    private static List<CableView> OwnCables(string circuit, CircuitDesigned? design, ById<CableView> cables)
+    // Its cables are those that its design names, pulled or not, and those whose cores carry it.
+    private static List<string> CableIds(string circuit, CircuitDesigned? design, ById<CableView> cables)
     {
-        var named = (design?.Runs ?? []).Select(run => run.CableId).OfType<string>()
-            .Select(cables.Resolve).ToHashSet(StringComparer.Ordinal);
-        return
-        [
-            .. cables.Kept.Where(cable =>
-                named.Contains(cable.Id) || cable.Cores.Any(core => core.CircuitId == circuit)),
-        ];
+        var named = (design?.Runs ?? []).Select(run => run.CableId).OfType<string>().Select(cables.Resolve);
+        var carrying = cables.Kept
+            .Where(cable => cable.Cores.Any(core => core.CircuitId == circuit))
+            .Select(cable => cable.Id);
+        return [.. named.Concat(carrying).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
     }
 
     private static List<string> BoxIds(string circuit, CircuitDesigned? design, ById<BoxView> boxes)
@@ -101,19 +103,12 @@ public static class CircuitBasisFold
         return aliases;
     }
 
-    private static List<DuctView> Ducts(List<CableView> cables, ById<DuctView> ducts) =>
-    [
-        .. cables.SelectMany(cable => cable.DuctIds).Select(ducts.Resolve)
-            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)
-            .Select(ducts.Find).OfType<DuctView>(),
-    ];
-
-    private static void AddUnlaidDucts(List<CableView> cables, List<DuctView> ducts, List<string> waiting)
+    // The ducts that its cables pass, by id; none where nothing is known of a duct.
+    private static SortedDictionary<string, DuctView?> Ducts(List<CableView> cables, ById<DuctView> ducts)
     {
-        foreach (var duct in ducts)
-            if (duct.Service is null) waiting.Add($"It waits for the fact that duct {duct.Id} was laid.");
-        foreach (var cable in cables)
-            if (cable.PulledAt is null) waiting.Add($"It waits for the fact that cable {cable.Id} was pulled.");
+        var passed = new SortedDictionary<string, DuctView?>(StringComparer.Ordinal);
+        foreach (var id in cables.SelectMany(cable => cable.DuctIds)) passed[ducts.Resolve(id)] = ducts.Find(id);
+        return passed;
     }
 
     private static List<FittingView> Fittings(CircuitState state)
@@ -154,10 +149,10 @@ public static class CircuitBasisFold
     private static double? Rounded(double? value) => value is { } known ? Math.Round(known, 2) : null;
 
     private static IReadOnlyList<string> OpenPoints(
-        string circuit, List<CableView> cables, List<DuctView> ducts, IEnumerable<BoxView> boxes) =>
+        string circuit, List<CableView> cables, IEnumerable<DuctView?> ducts, IEnumerable<BoxView> boxes) =>
     [
         .. cables.SelectMany(cable => cable.Findings)
-            .Concat(ducts.SelectMany(duct => duct.Findings))
+            .Concat(ducts.OfType<DuctView>().SelectMany(duct => duct.Findings))
             .Concat(boxes.SelectMany(box => box.Findings))
             .Where(finding => finding.CircuitIds.Count == 0 || finding.CircuitIds.Contains(circuit))
             .Select(finding => finding.Rule)

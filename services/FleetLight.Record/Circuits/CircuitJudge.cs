@@ -8,6 +8,8 @@ namespace FleetLight.Record.Circuits;
 /// <summary>Judges a circuit: puts the readings of its window to its basis.</summary>
 public static class CircuitJudge
 {
+    private const string ReadingDue = "A reading of volts or milliamps within what it should read.";
+
     /// <summary>The state of a circuit.</summary>
     /// <param name="basis">What follows from all facts but the readings.</param>
     /// <param name="window">The newest readings.</param>
@@ -75,10 +77,15 @@ public static class CircuitJudge
 
     private static DateTimeOffset? ProvenAt(CircuitBasis basis, Visit visit, CircuitVerdict verdict)
     {
-        if (verdict != CircuitVerdict.Within || basis.Missing.Count > 0 || basis.TestedAt is not { } tested) return null;
-        if (basis.Phase != CircuitPhase.Energised && basis.Phase != CircuitPhase.HandedOver) return null;
-        var read = visit.Newest[0].Entry.HappenedAt;
-        return read >= tested ? read : tested;
+        if (verdict != CircuitVerdict.Within || basis.ProvableAt is not { } provable) return null;
+        foreach (var reading in visit.Newest)
+        {
+            // The loop is measured with the driver off: it does not show that the circuit works.
+            if (reading.View is not { Verdict: CircuitVerdict.Within, Quantity: not ReadingQuantity.LoopOhms }) continue;
+            return reading.Entry.HappenedAt >= provable ? reading.Entry.HappenedAt : provable;
+        }
+
+        return null;
     }
 
     private static SortedDictionary<CircuitPhase, DateTimeOffset> With(
@@ -93,7 +100,8 @@ public static class CircuitJudge
     {
         if (basis.Phase != CircuitPhase.Energised) return basis.Missing;
         if (proven) return ["The circuit is handed over."];
-        return verdict == CircuitVerdict.Within ? basis.Missing : [.. basis.Missing, "A reading within what it should read."];
+        var isRead = verdict == CircuitVerdict.Within && basis.Missing.Count > 0;
+        return isRead ? basis.Missing : [.. basis.Missing, ReadingDue];
     }
 
     private static string WhyUnread(CircuitBasis basis, int readings) => (readings, basis.LastRepairAt, basis.DesignChangedAt) switch

@@ -47,8 +47,11 @@ internal sealed class Phases
         var phase => Unrecorded(phase + 1),
     };
 
-    /// <summary>When the newest of the tests that are due was made; none where one is missing or does not meet its value.</summary>
-    public DateTimeOffset? TestedAt => TestsMissing() is { Missing.Count: 0 } tests ? tests.NewestAt : null;
+    /// <summary>
+    /// When the circuit was energised and the newest of the tests that are due was made; none where anything is missing.
+    /// </summary>
+    public DateTimeOffset? ProvableAt =>
+        Gaps.Count == 0 && TestsMissing() is { Missing.Count: 0 } tests ? tests.NewestAt : null;
 
     private List<string> Unrecorded(CircuitPhase upTo)
     {

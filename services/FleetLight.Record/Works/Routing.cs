@@ -23,13 +23,25 @@ public static class Routing
     }
 
     /// <summary>
-    /// The things in whose files both a corrected fact and its correction belong: those that the fact touched as sent
-    /// and those that it touches as replaced.
+    /// The things in whose files a corrected fact and all its corrections belong: those that the fact touched as sent and
+    /// those that it touches by any of its replacements.
     /// </summary>
+    /// <remarks>
+    /// Every one of these files holds the fact and every correction of it, so that all of them agree on which counts: where
+    /// a fact was moved from one thing to another and back, the file of the other must know that it went back. The files of
+    /// the things that the fact touched as sent hold all corrections known so far; there they are found again.
+    /// </remarks>
+    /// <param name="target">Data of the corrected fact, as sent.</param>
+    /// <param name="replacements">The data of each of its corrections that replaces it.</param>
+    public static IReadOnlyList<ThingRef> TouchesOfCorrections(IFact target, IEnumerable<IFact> replacements) =>
+        // A correction is not itself corrected, so one that names a correction has no effect anywhere.
+        target is FactCorrected ? [] : [.. Touches(target).Union(replacements.SelectMany(Touches))];
+
+    /// <summary>The same for a fact that has one correction only.</summary>
     /// <param name="target">Data of the corrected fact, as sent.</param>
     /// <param name="replacement">Data that counts in its place, where there is any.</param>
     public static IReadOnlyList<ThingRef> TouchesOfCorrection(IFact target, IFact? replacement) =>
-        replacement is null ? Touches(target) : [.. Touches(target).Union(Touches(replacement))];
+        TouchesOfCorrections(target, replacement is null ? [] : [replacement]);
 
     /// <summary>Whether the fact says something about that thing.</summary>
     public static bool Concerns(IFact fact, ThingKind kind, IReadOnlyCollection<string> ids)

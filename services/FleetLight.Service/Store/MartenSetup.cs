@@ -54,7 +54,10 @@ public static class MartenSetup
         options.Events.TenancyStyle = TenancyStyle.Conjoined;
         options.Events.AppendMode = EventAppendMode.Quick;
         options.Events.EnableUniqueIndexOnEventId = true;
-        options.Events.UseListenNotifyForEventAppends = true;
+        // The daemon looks often instead of being notified: a notification locks every commit against every other, and one
+        // look takes in what many batches brought.
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(30);
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);

@@ -26,23 +26,16 @@ public static class Tables
         table.Indexes.Add(new IndexDefinition("fl_link_to") { Columns = ["tenant_id", "to_thing"] });
     });
 
-    /// <summary>Every reading that counts or counted, by circuit and time.</summary>
+    /// <summary>Every reading that counts or counted, by circuit and time. One index holds the order and keeps each once.</summary>
     public static Table Readings() => Make("fl_reading", table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("circuit_id").AsPrimaryKey();
+        table.AddColumn("happened_at", "timestamp with time zone").AsPrimaryKey();
         table.AddColumn<Guid>("event_id").AsPrimaryKey();
-        table.AddColumn<string>("circuit_id").NotNull();
-        table.AddColumn("happened_at", "timestamp with time zone").NotNull();
         table.AddColumn("recorded_at", "timestamp with time zone").NotNull();
-        table.AddColumn<string>("source").NotNull();
-        table.AddColumn<int>("running_number").NotNull();
-        table.AddColumn<string>("fact_id").NotNull();
         table.AddColumn<bool>("counts").NotNull();
-        table.AddColumn("entry", "jsonb").NotNull();
-        table.Indexes.Add(new IndexDefinition("fl_reading_order")
-        {
-            Columns = ["tenant_id", "circuit_id", "happened_at"],
-        });
+        table.AddColumn<string>("entry").NotNull();
     });
 
     /// <summary>Corrections that arrived before the fact they correct.</summary>

@@ -1,10 +1,10 @@
-using System.Text.Json;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
@@ -19,9 +19,6 @@ namespace FleetLight.Service.Works;
 public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 {
     private const string Table = $"{Tables.Schema}.fl_reading";
-
-    // The order of facts, turned round: texts by their characters, whatever the database's own language is.
-    private const string NewestFirst = "happened_at desc, source collate \"C\" desc, running_number desc, fact_id collate \"C\" desc";
     private readonly Dictionary<string, List<ReadingEntry>> added = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ReadingEntry?> corrected = new(StringComparer.Ordinal);
     private readonly HashSet<string> refilled = new(StringComparer.Ordinal);
@@ -46,9 +43,13 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
             var key = FactKey.Of(pair.Target.Of);
             var entry = ReadingEntry.Of(EffectiveFacts.Of(files[circuit]).Facts.First(fact => FactKey.Of(fact.Original.Of) == key));
             corrected[key] = entry;
-            refilled.Add(was.CircuitId);
-            if (pair.Replacement is ReadingTaken moved) refilled.Add(moved.CircuitId);
-            if (entry is not null) refilled.Add(entry.CircuitId);
+            // It may stand under the circuit that it named first, or under one that a correction named.
+            foreach (var named in Named(files[circuit], key, was))
+            {
+                refilled.Add(named);
+                rows.Remove(pair.TargetEventId, named, pair.Target.Of.HappenedAt);
+            }
+
             rows.Add(pair.TargetEventId, entry ?? ReadingEntry.Of(pair.Target.Of, was)!, entry is not null);
         }
 
@@ -63,6 +64,11 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 
         rows.Save(operations, organisation);
     }
+
+    private static IEnumerable<string> Named(ThingFile file, string key, ReadingTaken was) => file.Facts
+        .Where(fact => fact.Data is FactCorrected && EffectiveFacts.TargetOf(fact) == key)
+        .Select(fact => EffectiveFacts.Replacement((FactCorrected)fact.Data)).OfType<ReadingTaken>()
+        .Select(replaced => replaced.CircuitId).Append(was.CircuitId).Distinct(StringComparer.Ordinal);
 
     /// <summary>The window of a circuit after this page.</summary>
     public async Task<ReadingWindow> WindowAsync(string circuitId, ReadingWindow before, CancellationToken cancel)
@@ -80,7 +86,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         await using var command = database.CreateCommand(
             $"""
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
-            order by {NewestFirst} limit $3
+            order by happened_at desc fetch first $3 rows with ties
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = circuitId });
@@ -95,7 +101,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         await using var command = database.CreateCommand(
             $"""
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
-            order by {NewestFirst} offset $3 limit $4
+            order by happened_at desc, event_id desc offset $3 limit $4
             """);
         foreach (var value in (object[])[organisation, circuitId, page.Offset, page.Limit + 1])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
@@ -109,7 +115,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         await using var command = database.CreateCommand(
             $"""
             select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
-            order by {NewestFirst} limit $5
+            order by happened_at desc fetch first $5 rows with ties
             """);
         foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Size + 1])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
@@ -123,7 +129,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var entries = new List<ReadingEntry>();
         while (await reader.ReadAsync(cancel))
-            entries.Add(JsonSerializer.Deserialize<ReadingEntry>(reader.GetString(0), WireJson.Lenient)!);
+            entries.Add(ReadingArrays.FromText(reader.GetString(0)));
         return entries;
     }
 
@@ -131,31 +137,37 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
     private sealed class RowSet
     {
         private readonly Dictionary<Guid, (ReadingEntry Entry, bool Counts)> rows = [];
+        private readonly List<(Guid Id, string CircuitId, DateTimeOffset HappenedAt)> gone = [];
 
         public bool Holds(Guid id) => rows.ContainsKey(id);
 
         public void Add(Guid id, ReadingEntry entry, bool counts) => rows[id] = (entry, counts);
 
+        public void Remove(Guid id, string circuitId, DateTimeOffset happenedAt) => gone.Add((id, circuitId, happenedAt.ToUniversalTime()));
+
         public void Save(IDocumentOperations operations, string organisation)
         {
+            foreach (var (id, circuitId, happenedAt) in gone)
+            {
+                operations.QueueSqlCommand(
+                    $"delete from {Table} where tenant_id = ? and circuit_id = ? and happened_at = ? and event_id = ?",
+                    organisation, circuitId, happenedAt, id);
+            }
+
             if (rows.Count == 0) return;
             var entries = rows.Values.Select(row => row.Entry).ToArray();
             operations.QueueSqlCommand(
                 $"""
-                insert into {Table} (tenant_id, event_id, circuit_id, happened_at, recorded_at, source, running_number, fact_id, counts, entry)
-                select ?, r.* from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?::jsonb[]) as r
-                on conflict (tenant_id, event_id) do update set circuit_id = excluded.circuit_id, counts = excluded.counts, entry = excluded.entry
+                insert into {Table} (tenant_id, circuit_id, happened_at, event_id, recorded_at, counts, entry)
+                select ?, r.* from unnest(?, ?, ?, ?, ?, ?) as r on conflict do nothing
                 """,
                 organisation,
-                rows.Keys.ToArray(),
                 entries.Select(entry => entry.CircuitId).ToArray(),
                 entries.Select(entry => entry.HappenedAt.ToUniversalTime()).ToArray(),
+                rows.Keys.ToArray(),
                 entries.Select(entry => entry.RecordedAt.ToUniversalTime()).ToArray(),
-                entries.Select(entry => entry.Source).ToArray(),
-                entries.Select(entry => entry.RunningNumber).ToArray(),
-                entries.Select(entry => entry.Id).ToArray(),
                 rows.Values.Select(row => row.Counts).ToArray(),
-                entries.Select(entry => JsonSerializer.Serialize(entry, WireJson.Lenient)).ToArray());
+                entries.Select(ReadingArrays.ToText).ToArray());
         }
     }
 }

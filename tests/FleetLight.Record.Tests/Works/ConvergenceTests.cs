@@ -8,7 +8,7 @@ namespace FleetLight.Record.Tests.Works;
 /// <summary>Law: the same facts in any order, any number of times and in any batches end in the same states, byte for byte.</summary>
 public sealed class ConvergenceTests
 {
-    [Property(MaxTest = 3000, StartSize = 1, EndSize = 80)]
+    [Property(MaxTest = 1000, StartSize = 1, EndSize = 80)]
     public void Any_arrival_of_the_same_facts_ends_in_the_same_states(
         PositiveInt size, DoNotSize<int> seed, DoNotSize<int> one, DoNotSize<int> other)
     {

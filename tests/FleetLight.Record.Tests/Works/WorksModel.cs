@@ -31,7 +31,11 @@ internal sealed class WorksModel : IWorks
 
     public int Folded { get; private set; }
 
+    public IReadOnlyDictionary<ThingRef, ThingView> Views => views;
+
     public IEnumerable<Finding> Findings => views.Values.SelectMany(view => view.Findings);
+
+    public IEnumerable<ThingFile> Files => files.Values;
 
     public CircuitView Circuit(string id) => (CircuitView)views[new(ThingKind.Circuit, id)];
 
@@ -59,11 +63,8 @@ internal sealed class WorksModel : IWorks
     {
         var known = corrections.GetValueOrDefault(FactKey.Of(fact.Of)) ?? [];
         if (fact.Data is ReadingTaken) PutReading(fact, known, read);
-        else
-        {
-            Put(fact, Routing.Touches(fact.Data), fact.Data, changed);
-            foreach (var correction in known) PutCorrected(fact, correction, changed);
-        }
+        else Put(fact, Routing.Touches(fact.Data), fact.Data, changed);
+        PutCorrected(fact, known, changed);
     }
 
     private void TakeCorrection(RecordedFact correction, HashSet<ThingRef> changed, HashSet<string> read)
@@ -71,17 +72,19 @@ internal sealed class WorksModel : IWorks
         var key = EffectiveFacts.TargetOf(correction);
         if (!corrections.TryGetValue(key, out var known)) corrections[key] = known = [];
         known.Add(correction);
-        if (!facts.TryGetValue(key, out var target) || target.Data is FactCorrected) return;
+        if (!facts.TryGetValue(key, out var target)) return;
         if (target.Data is ReadingTaken) PutReading(target, known, read);
-        else PutCorrected(target, correction, changed);
+        PutCorrected(target, known, changed);
     }
 
-    private void PutCorrected(RecordedFact target, RecordedFact correction, HashSet<ThingRef> changed)
+    // A reading is kept beside the files until it is corrected: then it stands in files with its corrections, to be seen.
+    private void PutCorrected(RecordedFact target, List<RecordedFact> known, HashSet<ThingRef> changed)
     {
-        var replacement = EffectiveFacts.Replacement((FactCorrected)correction.Data);
-        var things = Routing.TouchesOfCorrection(target.Data, replacement);
-        Put(target, things, replacement, changed);
-        Put(correction, things, null, changed);
+        if (known.Count == 0) return;
+        IFact[] replacements = [.. known.Select(one => EffectiveFacts.Replacement((FactCorrected)one.Data)).OfType<IFact>()];
+        var things = Routing.TouchesOfCorrections(target.Data, replacements);
+        foreach (var fact in known.Prepend(target)) Put(fact, things, null, changed);
+        foreach (var replacement in replacements) links.UnionWith(Routing.Edges(replacement));
     }
 
     private void Put(RecordedFact fact, IReadOnlyList<ThingRef> things, IFact? edgesOf, HashSet<ThingRef> changed)
@@ -97,7 +100,6 @@ internal sealed class WorksModel : IWorks
 
     private void PutReading(RecordedFact fact, List<RecordedFact> known, HashSet<string> read)
     {
-        // A circuit that was ever named has a state, whatever was withdrawn: so the order of arrival cannot show in it.
         read.UnionWith(Routing.Touches(fact.Data).Select(thing => thing.Id));
         var key = FactKey.Of(fact.Of);
         if (readings.Remove(key, out var before))
@@ -107,11 +109,10 @@ internal sealed class WorksModel : IWorks
                 windows[before.CircuitId] = windows[before.CircuitId].Refill(Counting(before.CircuitId));
         }
 
-        foreach (var correction in known)
-            if (EffectiveFacts.Replacement((FactCorrected)correction.Data) is ReadingTaken replaced) read.Add(replaced.CircuitId);
         if (ReadingEntry.Of(EffectiveFacts.Apply(fact, known, [])) is not { } entry) return;
         readings[key] = entry;
         windows[entry.CircuitId] = WindowOf(entry.CircuitId).With(entry);
+        read.Add(entry.CircuitId);
     }
 
     private IEnumerable<ReadingEntry> Counting(string circuit) => readings.Values
