@@ -39,6 +39,7 @@ public static class ServiceHost
         var app = builder.Build();
         app.UseExceptionHandler();
         app.UseRequestLines();
+        app.UseOverviewPage();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
