@@ -72,6 +72,9 @@ public static class ProblemTypes
     /// <summary>There is no such thing in this organisation.</summary>
     public const string NotFound = Prefix + "not-found";
 
+    /// <summary>The path does not take this method.</summary>
+    public const string MethodNotAllowed = Prefix + "method-not-allowed";
+
     /// <summary>A query parameter or header is not understood.</summary>
     public const string ParameterInvalid = Prefix + "parameter-invalid";
 

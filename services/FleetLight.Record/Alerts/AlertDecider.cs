@@ -7,8 +7,8 @@ namespace FleetLight.Record.Alerts;
 public static class AlertDecider
 {
     /// <summary>
-    /// Compares what was found before with what is found now. Nothing happens to what stayed the same, so deciding twice
-    /// raises nothing twice.
+    /// Compares what was found before with what is found now. Nothing happens to what stayed the same, so deciding
+    /// twice raises nothing twice.
     /// </summary>
     /// <param name="tenant">The organisation.</param>
     /// <param name="siteId">The site of the thing.</param>
@@ -16,7 +16,9 @@ public static class AlertDecider
     /// <param name="after">What is found now.</param>
     /// <param name="knownAt">When the change was known.</param>
     /// <param name="knownBy">The facts whose arrival brought the change, as <c>source#id</c>, where known.</param>
-    /// <returns>What happens, in the order of the findings: first what is raised or updated, then what is cleared.</returns>
+    /// <returns>
+    /// What happens, in the order of the findings: first what is raised or updated, then what is cleared.
+    /// </returns>
     public static IReadOnlyList<IAlertEvent> Decide(
         string tenant,
         string siteId,
@@ -51,7 +53,9 @@ public static class AlertDecider
         return events;
     }
 
-    /// <summary>Whether two findings of one cause say the same: severity, reason, evidence and circuits touched.</summary>
+    /// <summary>
+    /// Whether two findings of one cause say the same: severity, reason, evidence and circuits touched.
+    /// </summary>
     public static bool SaysTheSame(Finding one, Finding other) =>
         one.Severity == other.Severity && one.Reason == other.Reason
         && one.Evidence.SequenceEqual(other.Evidence) && one.CircuitIds.SequenceEqual(other.CircuitIds);

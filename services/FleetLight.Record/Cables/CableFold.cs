@@ -64,6 +64,6 @@ public static class CableFold
         return texts;
     }
 
-    private static string Cores(CablePulled cable) => string.Join(
-        ", ", cable.Cores.Select(core => $"{core.Core}: {Words.Of(core.Use)}{(core.CircuitId is { } id ? " " + id : "")}"));
+    private static string Cores(CablePulled cable) =>
+        string.Join(", ", cable.Cores.Select(core => $"{core.Core}: {Words.Of(core.Use)} {core.CircuitId}".TrimEnd()));
 }

@@ -42,7 +42,8 @@ internal static class CableReader
         var known = state.Cores.Select(core => core.Core).ToHashSet(StringComparer.Ordinal);
         foreach (var sleeve in history.All<CoreSleeved>())
             if (!known.Contains(sleeve.Data.Core))
-                contradictions.Add($"Core '{sleeve.Data.Core}' was sleeved by {sleeve.Key}; the cable as pulled has no such core.");
+                contradictions.Add(
+                    $"Core '{sleeve.Data.Core}' was sleeved by {sleeve.Key}; the cable as pulled has no such core.");
         foreach (var joint in state.Joints)
         {
             var held = joint.Data.Connectors.SelectMany(connector => connector.Conductors)
@@ -51,7 +52,8 @@ internal static class CableReader
             foreach (var core in held)
                 if (!known.Contains(core))
                     contradictions.Add(
-                        $"Joint {joint.Data.JointId} holds core '{core}' by {joint.Key}; the cable as pulled has no such core.");
+                        $"Joint {joint.Data.JointId} holds core '{core}' by {joint.Key}; the cable as pulled has "
+                            + "no such core.");
         }
     }
 

@@ -3,7 +3,10 @@ using System.Text;
 
 namespace FleetLight.Record.Checks;
 
-/// <summary>One check of one fact: where it stands in the data, and what it found. Nothing is written out until something is wrong.</summary>
+/// <summary>
+/// One check of one fact: where it stands in the data, and what it found. Nothing is written out until something is
+/// wrong.
+/// </summary>
 internal sealed class CheckRun
 {
     private readonly List<(string? Name, int Index)> path = new(8);
@@ -22,7 +25,9 @@ internal sealed class CheckRun
     public void Leave() => path.RemoveAt(path.Count - 1);
 
     /// <summary>A member is not as the type asks.</summary>
-    /// <param name="member">The member of where the check stands, with its own path; empty for the place itself.</param>
+    /// <param name="member">
+    /// The member of where the check stands, with its own path; empty for the place itself.
+    /// </param>
     /// <param name="detail">What is wrong.</param>
     /// <param name="remedy">What to do.</param>
     public void Invalid(string member, string detail, string remedy) =>

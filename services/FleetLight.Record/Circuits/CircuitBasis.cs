@@ -26,7 +26,9 @@ public sealed record CircuitBasis
     /// <summary>How it is driven.</summary>
     public DriveKind? Drive { get; init; }
 
-    /// <summary>The phase reached as far as facts other than readings say; never <see cref="CircuitPhase.Proven"/>.</summary>
+    /// <summary>
+    /// The phase reached as far as facts other than readings say; never <see cref="CircuitPhase.Proven"/>.
+    /// </summary>
     public required CircuitPhase Phase { get; init; }
 
     /// <summary>When each of those phases was reached.</summary>
@@ -36,14 +38,17 @@ public sealed record CircuitBasis
     public required IReadOnlyList<string> Missing { get; init; }
 
     /// <summary>
-    /// Since when a reading within is all that is left for the circuit to be proven; none where more than that is missing.
+    /// Since when a reading within is all that is left for the circuit to be proven; none where more than that is
+    /// missing.
     /// </summary>
     public DateTimeOffset? ProvableAt { get; init; }
 
     /// <summary>The circuit as built; none without a design.</summary>
     public CircuitModel? Model { get; init; }
 
-    /// <summary>What it should read, without the budgets of the uncertainties; none where that cannot be said.</summary>
+    /// <summary>
+    /// What it should read, without the budgets of the uncertainties; none where that cannot be said.
+    /// </summary>
     public ExpectedReadings? Reads { get; init; }
 
     /// <summary>Why it cannot be said, where it cannot.</summary>
@@ -79,7 +84,9 @@ public sealed record CircuitBasis
     /// <summary>The fact of the last repair, <c>source#id</c>.</summary>
     public string? LastRepair { get; init; }
 
-    /// <summary>When its design was last changed electrically: readings from before do not count for its verdict.</summary>
+    /// <summary>
+    /// When its design was last changed electrically: readings from before do not count for its verdict.
+    /// </summary>
     public DateTimeOffset? DesignChangedAt { get; init; }
 
     /// <summary>Where the driver is.</summary>

@@ -34,7 +34,7 @@ public static class CircuitJudge
             Verdict = verdict,
             VerdictWhy = worst is null ? WhyUnread(basis, judged.Length) : $"{worst.Where}: {worst.View.Why}",
             Expected = basis.Expected,
-            ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? "The design of the circuit is not known yet." : null,
+            ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? ReadingJudge.NoDesign : null,
             LastReadings = Array.ConvertAll(judged, reading => reading.View),
             Explanations = Explanations.Of(visit),
             Headroom = basis.Headroom,
@@ -81,8 +81,8 @@ public static class CircuitJudge
         foreach (var reading in visit.Newest)
         {
             // The loop is measured with the driver off: it does not show that the circuit works.
-            if (reading.View is not { Verdict: CircuitVerdict.Within, Quantity: not ReadingQuantity.LoopOhms }) continue;
-            return reading.Entry.HappenedAt >= provable ? reading.Entry.HappenedAt : provable;
+            if (reading.View is { Verdict: CircuitVerdict.Within, Quantity: not ReadingQuantity.LoopOhms })
+                return reading.Entry.HappenedAt >= provable ? reading.Entry.HappenedAt : provable;
         }
 
         return null;
@@ -104,14 +104,17 @@ public static class CircuitJudge
         return isRead ? basis.Missing : [.. basis.Missing, ReadingDue];
     }
 
-    private static string WhyUnread(CircuitBasis basis, int readings) => (readings, basis.LastRepairAt, basis.DesignChangedAt) switch
+    private static string WhyUnread(CircuitBasis basis, int readings)
     {
-        (0, _, _) => "No reading was taken yet.",
-        (_, { } repaired, var changed) when changed is null || repaired > changed =>
-            $"No reading was taken since the repair of {Words.Of(repaired)}.",
-        (_, _, { } changed) => $"No reading was taken since the design was changed on {Words.Of(changed)}.",
-        _ => "No reading counts.",
-    };
+        if (readings == 0) return "No reading was taken yet.";
+        return (basis.LastRepairAt, basis.DesignChangedAt) switch
+        {
+            ({ } repaired, var changed) when changed is null || repaired > changed =>
+                $"No reading was taken since the repair of {Words.Of(repaired)}.",
+            (_, { } changed) => $"No reading was taken since the design was changed on {Words.Of(changed)}.",
+            _ => "No reading counts.",
+        };
+    }
 
     private static IReadOnlyList<string> Contradictions(CircuitBasis basis, JudgedReading[] judged)
     {
@@ -121,7 +124,10 @@ public static class CircuitJudge
             if (basis.SiteId is { } site && reading.Entry.SiteId != site)
                 Add($"Reading {reading.Entry.Fact} names site {reading.Entry.SiteId}; the circuit is on {site}.");
             if (basis.Model is not null && !IsKnown(basis, reading))
-                Add($"Reading {reading.Entry.Fact} was taken at {Words.Of(reading.Entry.Place)} {reading.Entry.PlaceId}; the circuit as recorded has none of that id.");
+            {
+                Add($"Reading {reading.Entry.Fact} was taken at {Words.Of(reading.Entry.Place)} "
+                    + $"{reading.Entry.PlaceId}; the circuit as recorded has none of that id.");
+            }
         }
 
         return all ?? basis.Contradictions;

@@ -24,7 +24,9 @@ internal sealed class ById<T>(IEnumerable<T> views)
     private readonly Dictionary<string, T> byId = ToDictionary(views);
 
     /// <summary>The states that are not joined to another, by id.</summary>
-    public IEnumerable<T> Kept => byId.Values.Where(view => view.SameAs is null).OrderBy(view => view.Id, StringComparer.Ordinal);
+    public IEnumerable<T> Kept => byId.Values.Where(view => view.SameAs is null).OrderBy(
+        view => view.Id,
+        StringComparer.Ordinal);
 
     /// <summary>Ids that mean another, with the one that stays.</summary>
     public IEnumerable<(string Id, string Kept)> Aliases => byId.Values

@@ -1,12 +1,16 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Circuits;
 
 /// <summary>Reads what is known of a circuit out of its history.</summary>
 internal static class CircuitReader
 {
+    // A design is changed as the work goes on; two that differ in the drive are of two different circuits.
+    private static readonly Disagreement<CircuitDesigned> Differs = new(("drive", design => Words.Of(design.Drive)));
+
     public static CircuitState Read(ThingHistory history)
     {
         var designs = history.All<CircuitDesigned>();
@@ -43,6 +47,7 @@ internal static class CircuitReader
     /// <summary>What its own facts contradict one another in, and what they wait for.</summary>
     public static void AddDoubts(CircuitState state, ThingHistory history)
     {
+        Differs.AddTo(history.All<CircuitDesigned>(), history.Contradictions);
         AddUnknownFaults(history);
         if (state.Design is not { } design)
         {
@@ -53,10 +58,10 @@ internal static class CircuitReader
         var known = design.Data.Fittings.Select(fitting => fitting.FittingId).ToHashSet(StringComparer.Ordinal);
         foreach (var fitting in state.Fixed.Values)
             if (!known.Contains(fitting.Data.FittingId))
-                history.Contradictions.Add($"Fitting {fitting.Data.FittingId} was fixed by {fitting.Key}; the design does not name it.");
+                AddStranger($"Fitting {fitting.Data.FittingId} was fixed by {fitting.Key}");
         foreach (var unlit in state.LastEnergised?.Data.UnlitFittingIds ?? [])
             if (!known.Contains(unlit))
-                history.Contradictions.Add($"Fitting {unlit} was seen unlit by {state.LastEnergised!.Key}; the design does not name it.");
+                AddStranger($"Fitting {unlit} was seen unlit by {state.LastEnergised!.Key}");
         foreach (var joint in history.All<JointMade>())
         {
             var strangers = joint.Data.Connectors.SelectMany(connector => connector.Conductors)
@@ -64,17 +69,19 @@ internal static class CircuitReader
                 .Where(id => joint.Data.CircuitId == state.Subject.Id && !known.Contains(id))
                 .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
             foreach (var id in strangers)
-                history.Contradictions.Add($"Joint {joint.Data.JointId} holds fitting {id} by {joint.Key}; the design does not name it.");
+                AddStranger($"Joint {joint.Data.JointId} holds fitting {id} by {joint.Key}");
         }
+
+        void AddStranger(string says) => history.Contradictions.Add($"{says}; the design does not name it.");
     }
 
     private static void AddUnknownFaults(ThingHistory history)
     {
-        var reported = history.All<FaultReported>().Select(fault => fault.Data.FaultId).ToHashSet(StringComparer.Ordinal);
+        var reported = NewestBy(history.All<FaultReported>(), fault => fault.FaultId);
         foreach (var repair in history.All<RepairMade>())
             foreach (var fault in (repair.Data.FaultIds ?? []).Distinct(StringComparer.Ordinal))
-                if (!reported.Contains(fault))
-                    history.Waiting.Add($"It waits for the report of fault {fault}, which the repair {repair.Key} mends.");
+                if (!reported.ContainsKey(fault))
+                    history.Waiting.Add($"It waits for the report of fault {fault}, mended by {repair.Key}.");
     }
 
     private static DateTimeOffset? ChangedAt(List<Counted<CircuitDesigned>> designs)

@@ -20,8 +20,8 @@ public sealed record CircuitState
     public Counted<CircuitDesigned>? Design { get; init; }
 
     /// <summary>
-    /// Since when the design has been electrically as it is now; none where it has been so since the first. Readings from
-    /// before the first design are judged by it, those from before a change are not.
+    /// Since when the design has been electrically as it is now; none where it has been so since the first. Readings
+    /// from before the first design are judged by it, those from before a change are not.
     /// </summary>
     public DateTimeOffset? DesignChangedAt { get; init; }
 

@@ -35,7 +35,9 @@ internal static class ExpectedList
         return list;
     }
 
-    /// <summary>The same figures without the budgets, which nobody asks for again and which are ten times their size.</summary>
+    /// <summary>
+    /// The same figures without the budgets, which nobody asks for again and which are ten times their size.
+    /// </summary>
     public static ExpectedReadings WithoutBudgets(ExpectedReadings reads) => reads with
     {
         DriverVoltsDc = Bare(reads.DriverVoltsDc),
@@ -49,8 +51,8 @@ internal static class ExpectedList
     private static Estimate Bare(Estimate estimate) =>
         estimate with { Budget = ImmutableArray<UncertaintyContribution>.Empty };
 
-    private static ExpectedReading At(ReadingPlaceKind place, string? id, ReadingQuantity quantity, Estimate estimate) =>
-        new()
+    private static ExpectedReading At(
+        ReadingPlaceKind place, string? id, ReadingQuantity quantity, Estimate estimate) => new()
         {
             Place = place,
             PlaceId = id,

@@ -6,9 +6,9 @@ using FleetLight.Record.Files;
 namespace FleetLight.Record.Circuits;
 
 /// <summary>
-/// How far a circuit has come. The phase is the furthest for which its own evidence is recorded; what is not recorded of
-/// the phases before it is named as missing, so that a forgotten record is found and does not hide that the circuit is
-/// alive. Without a design it stays named only.
+/// How far a circuit has come. The phase is the furthest for which its own evidence is recorded; what is not recorded
+/// of the phases before it is named as missing, so that a forgotten record is found and does not hide that the circuit
+/// is alive. Without a design it stays named only.
 /// </summary>
 internal sealed class Phases
 {
@@ -17,7 +17,11 @@ internal sealed class Phases
     private readonly List<string> uncabled = [];
     private readonly List<string> unfitted = [];
 
-    public Phases(CircuitState state, DateTimeOffset? namedAt, ById<CableView> cables, IReadOnlyList<CableView> ownCables)
+    public Phases(
+        CircuitState state,
+        DateTimeOffset? namedAt,
+        ById<CableView> cables,
+        IReadOnlyList<CableView> ownCables)
     {
         this.state = state;
         if (namedAt is { } first) reached[CircuitPhase.Named] = first;
@@ -48,7 +52,8 @@ internal sealed class Phases
     };
 
     /// <summary>
-    /// When the circuit was energised and the newest of the tests that are due was made; none where anything is missing.
+    /// When the circuit was energised and the newest of the tests that are due was made; none where anything is
+    /// missing.
     /// </summary>
     public DateTimeOffset? ProvableAt =>
         Gaps.Count == 0 && TestsMissing() is { Missing.Count: 0 } tests ? tests.NewestAt : null;

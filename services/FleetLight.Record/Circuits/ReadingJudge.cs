@@ -8,6 +8,9 @@ namespace FleetLight.Record.Circuits;
 /// <summary>Judges single readings against the basis of their circuit.</summary>
 internal static class ReadingJudge
 {
+    /// <summary>What is said while there is nothing to judge by.</summary>
+    public const string NoDesign = "The design of the circuit is not known yet.";
+
     public static JudgedReading Judge(CircuitBasis basis, ReadingEntry entry)
     {
         var node = Node(basis, entry);
@@ -20,7 +23,7 @@ internal static class ReadingJudge
         }
         else if (basis.Reads is null && basis.Refusal is null)
         {
-            why = "The design of the circuit is not known yet.";
+            why = NoDesign;
         }
         else
         {

@@ -3,13 +3,13 @@ using System.Collections.Immutable;
 namespace FleetLight.Record.Circuits;
 
 /// <summary>
-/// The newest readings of a circuit that count. It depends on nothing but the set of readings that count: not on how and
-/// in which order they arrived.
+/// The newest readings of a circuit that count. It depends on nothing but the set of readings that count: not on how
+/// and in which order they arrived.
 /// </summary>
 /// <param name="Entries">At most <see cref="Size"/> readings, oldest first, in the order of the facts.</param>
 /// <param name="Cut">
-/// Whether older readings that count were left out. Where it is true and one is taken away, the window is filled again by
-/// <see cref="Of"/> from all that is kept.
+/// Whether older readings that count were left out. Where it is true and one is taken away, the window is filled again
+/// by <see cref="Of"/> from all that is kept.
 /// </param>
 public sealed record ReadingWindow(ImmutableArray<ReadingEntry> Entries, bool Cut)
 {
@@ -20,8 +20,8 @@ public sealed record ReadingWindow(ImmutableArray<ReadingEntry> Entries, bool Cu
     public static ReadingWindow Empty { get; } = new([], false);
 
     /// <summary>
-    /// The window of these readings. To fill a window again it is enough to hand in the newest <see cref="Size"/> + 1 of
-    /// the circuit that count, in any order.
+    /// The window of these readings. To fill a window again it is enough to hand in the newest <see cref="Size"/> + 1
+    /// of the circuit that count, in any order.
     /// </summary>
     public static ReadingWindow Of(IEnumerable<ReadingEntry> counting)
     {
@@ -31,8 +31,8 @@ public sealed record ReadingWindow(ImmutableArray<ReadingEntry> Entries, bool Cu
     }
 
     /// <summary>
-    /// The window with the reading in its place; the same window where it holds it already, or where it is full of newer
-    /// ones and older ones were left out before.
+    /// The window with the reading in its place; the same window where it holds it already, or where it is full of
+    /// newer ones and older ones were left out before.
     /// </summary>
     public ReadingWindow With(ReadingEntry entry)
     {

@@ -6,7 +6,9 @@ using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Circuits;
 
-/// <summary>Holds the figures of a test against the value that its standard names. Advice, never a certificate.</summary>
+/// <summary>
+/// Holds the figures of a test against the value that its standard names. Advice, never a certificate.
+/// </summary>
 public static class TestJudge
 {
     // Extra-low voltage by alternating current ends here (IEC 61140): a test at or below it is on the output side.
@@ -47,9 +49,10 @@ public static class TestJudge
         var meets = Meets(judged.Kind);
         var asked = InsulationResistance.For(nominal, isExtraLow)?.TestVoltsDc;
         if (meets != true || asked is null || test.TestVolts is not { } tested || tested >= asked) return (meets, says);
+        says += $" It was tested at {Words.Of(tested, "V")}";
         return tested >= ReducedTestVolts
-            ? (true, says + $" It was tested at {Words.Of(tested, "V")}, which is for circuits whose electronics cannot be disconnected (643.3.3).")
-            : (null, says + $" It was tested at {Words.Of(tested, "V")} only.");
+            ? (true, says + ", which is for circuits whose electronics cannot be disconnected (643.3.3).")
+            : (null, says + " only.");
     }
 
     private static (bool? Meets, string Says) Polarity(TestMade test)
@@ -66,7 +69,8 @@ public static class TestJudge
     // Which conductor was tested is not recorded, so its resistance has nothing to be compared with.
     private static (bool? Meets, string Says) Continuity(TestMade test) =>
         (null, test.Ohms is { } ohms
-            ? $"Continuity {Words.Of(ohms, "Ω")}; compare it with the length and area of the conductor. ({ContinuityAndPolarity.ContinuitySource})"
+            ? $"Continuity {Words.Of(ohms, "Ω")}; compare it with the length and area of the conductor. "
+                + $"({ContinuityAndPolarity.ContinuitySource})"
             : "Continuity: result not stated.");
 
     private static (bool? Meets, string Says) TripTime(TestMade test)
@@ -77,7 +81,8 @@ public static class TestJudge
         var judged = RcdTime.Judge(kind, multiple == Math.Floor(multiple) ? (int)multiple : 0, trip);
         return (
             judged.Kind == VerdictKind.Doubtful ? null : Meets(judged.Kind),
-            $"Residual current device: {Words.Of(trip, "ms")} at {Words.Of(multiple, "×")} rated. {judged.Text} ({judged.Source})");
+            $"Residual current device: {Words.Of(trip, "ms")} at {Words.Of(multiple, "×")} rated. {judged.Text} "
+                + $"({judged.Source})");
     }
 
     // A result that reaches the value only if the meter is right does reach it; the words say to measure again.

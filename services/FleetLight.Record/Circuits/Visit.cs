@@ -29,14 +29,20 @@ public sealed record JudgedReading(ReadingEntry Entry, ReadingView View, string 
 /// <param name="Basis">The circuit's basis.</param>
 /// <param name="Subject">The circuit.</param>
 /// <param name="Newest">The newest counting reading of each place and quantity of the visit, newest first.</param>
-/// <param name="ReadSinceRepair">Whether a reading was taken since the last repair; true where there was no repair.</param>
+/// <param name="ReadSinceRepair">
+/// Whether a reading was taken since the last repair; true where there was no repair.
+/// </param>
 public sealed record Visit(
     CircuitBasis Basis, ThingRef Subject, IReadOnlyList<JudgedReading> Newest, bool ReadSinceRepair)
 {
-    /// <summary>Readings up to this long before the newest belong to the same visit, h (common practice, no source).</summary>
+    /// <summary>
+    /// Readings up to this long before the newest belong to the same visit, h (common practice, no source).
+    /// </summary>
     public const int Hours = 12;
 
-    /// <summary>The reading that decides: the newest of those with the worst verdict; none where there is none.</summary>
+    /// <summary>
+    /// The reading that decides: the newest of those with the worst verdict; none where there is none.
+    /// </summary>
     public JudgedReading? Worst
     {
         get

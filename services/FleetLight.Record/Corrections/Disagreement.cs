@@ -27,7 +27,10 @@ public sealed class Disagreement<T>(params (string Name, Func<T, string> Says)[]
             {
                 var (other, counts) = (says(facts[i].Data), says(newest.Data));
                 if (other != counts)
-                    contradictions.Add($"The {name} is {counts} by {newest.Key} (newest, counts) and {other} by {facts[i].Key}.");
+                {
+                    contradictions.Add(
+                        $"The {name} is {counts} by {newest.Key} (newest, counts) and {other} by {facts[i].Key}.");
+                }
             }
         }
     }

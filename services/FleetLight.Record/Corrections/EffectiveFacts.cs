@@ -60,13 +60,17 @@ public sealed record EffectiveFacts(
             if (data.Action == CorrectionAction.Replace && IsOfType(data, target) && Replacement(data) is { } counts)
                 return new(target, counts, correction);
             contradictions.Add(
-                $"The correction {FactKey.Of(correction.Of)} of {FactKey.Of(target.Of)} does not fit that fact and counts for nothing.");
+                $"The correction {FactKey.Of(correction.Of)} of {FactKey.Of(target.Of)} does not fit that fact "
+                    + "and counts for nothing.");
         }
 
         return new(target, target.Data, null);
     }
 
-    /// <summary>The data that a correction puts in the place of the fact's own; none where it is no sound data of the type named.</summary>
+    /// <summary>
+    /// The data that a correction puts in the place of the fact's own; none where it is no sound data of the type
+    /// named.
+    /// </summary>
     public static IFact? Replacement(FactCorrected correction) =>
         ReplacementReader.Read(correction).Fact is { } fact && FactCheck.Check(fact).Count == 0 ? fact : null;
 

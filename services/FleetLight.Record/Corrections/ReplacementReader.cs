@@ -10,7 +10,9 @@ public static class ReplacementReader
     /// <summary>The data; none where it is not data of the type named, with the path of the member at fault.</summary>
     public static (IFact? Fact, string At) Read(FactCorrected correction)
     {
-        if (correction.Replacement is not { } json || FactTypes.Find(correction.TargetType) is not { } type) return (null, "");
+        if (correction.Replacement is not { } json || FactTypes.Find(correction.TargetType) is not { } type) return (
+            null,
+            "");
         if (type == typeof(FactCorrected)) return (null, "");
         try
         {

@@ -52,7 +52,9 @@ public sealed class ThingHistory
 
     /// <summary>The history of the thing of a file.</summary>
     /// <param name="file">Its file.</param>
-    /// <param name="sameThings">The files of ids that were joined to it, directly or through others, in any order.</param>
+    /// <param name="sameThings">
+    /// The files of ids that were joined to it, directly or through others, in any order.
+    /// </param>
     public static ThingHistory Of(ThingFile file, IReadOnlyList<ThingFile> sameThings)
     {
         var own = EffectiveFacts.Of(file);
@@ -128,6 +130,9 @@ public sealed class ThingHistory
         var sites = counting.Select(one => one.Data.SiteId).Distinct(StringComparer.Ordinal)
             .Order(StringComparer.Ordinal).ToList();
         if (sites.Count > 1)
-            Contradictions.Add($"Its facts name different sites ({string.Join(", ", sites)}); the newest, {SiteId}, counts.");
+        {
+            Contradictions.Add(
+                $"Its facts name different sites ({string.Join(", ", sites)}); the newest, {SiteId}, counts.");
+        }
     }
 }

@@ -29,7 +29,7 @@ internal static class DuctReader
             Plugs = NewestByEnd(
                 history.All<DuctPlugged>().Where(plug => lastPull is null || plug.At >= lastPull.At), plug => plug.End),
             Labels = NewestByEnd(history.All<DuctLabelled>(), label => label.End),
-            StringInside = lastString is not null && (lastPull is null || lastString.At >= lastPull.At) ? lastString : null,
+            StringInside = lastPull is null || lastString?.At >= lastPull.At ? lastString : null,
             CircuitIds =
             [
                 .. inside.SelectMany(cable => cable.CircuitIds)

@@ -2,7 +2,10 @@ using FleetLight.Contracts.Views;
 
 namespace FleetLight.Record.Rules;
 
-/// <summary>The order of findings in a state: by rule, then subject, then cause, so that it never depends on how they were found.</summary>
+/// <summary>
+/// The order of findings in a state: by rule, then subject, then cause, so that it never depends on how they were
+/// found.
+/// </summary>
 public sealed class FindingOrder : IComparer<Finding>
 {
     /// <summary>The one instance.</summary>

@@ -25,8 +25,11 @@ public sealed record Rule(
     /// so it stays the same when more facts say the same, in whatever order they arrive.
     /// </param>
     public Finding On(
-        ThingRef subject, string reason, IReadOnlyList<string> circuits, IReadOnlyList<string> evidence, string cause = "") =>
-        new()
+        ThingRef subject,
+        string reason,
+        IReadOnlyList<string> circuits,
+        IReadOnlyList<string> evidence,
+        string cause = "") => new()
         {
             Rule = Id,
             Subject = subject,

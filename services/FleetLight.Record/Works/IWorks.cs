@@ -3,7 +3,9 @@ using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Works;
 
-/// <summary>What a fold may look at: files, links and the states of other things, at hand before the fold begins.</summary>
+/// <summary>
+/// What a fold may look at: files, links and the states of other things, at hand before the fold begins.
+/// </summary>
 public interface IWorks
 {
     /// <summary>The file of a thing; an empty one where there is none.</summary>

@@ -8,8 +8,9 @@ namespace FleetLight.Record.Works;
 /// links in a few rounds and leaves the looking up to the caller, so that memory and a database answer it alike.
 /// </summary>
 /// <remarks>
-/// <para>The rounds are fixed: what the ids are joined with; the ducts of changed sites and cables; the cables in changed
-/// ducts; the circuits on all of these. A plain walk along every link would reach the whole site through one trunk duct.</para>
+/// <para>The rounds are fixed: what the ids are joined with; the ducts of changed sites and cables; the cables in
+/// changed ducts; the circuits on all of these. A plain walk along every link would reach the whole site through one
+/// trunk duct.</para>
 /// <para>Usage: while <see cref="Asks"/> is not empty, look up the links of those things and hand them to
 /// <see cref="Answer"/>; then <see cref="Things"/> and <see cref="CircuitIds"/> are whole.</para>
 /// </remarks>
@@ -49,7 +50,8 @@ public sealed class Reach
     private void Take(LinkAsk ask, ThingRef other)
     {
         if (other.Kind == ThingKind.Circuit) circuits.Add(other.Id);
-        else if (ask is { Thing.Kind: ThingKind.Duct, Kind: ThingKind.Cable } || passed.Contains(ask.Thing)) Pass(other);
+        else if (ask is { Thing.Kind: ThingKind.Duct, Kind: ThingKind.Cable }) Pass(other);
+        else if (passed.Contains(ask.Thing)) Pass(other);
         else Fold(other);
     }
 

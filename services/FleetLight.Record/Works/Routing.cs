@@ -23,13 +23,14 @@ public static class Routing
     }
 
     /// <summary>
-    /// The things in whose files a corrected fact and all its corrections belong: those that the fact touched as sent and
-    /// those that it touches by any of its replacements.
+    /// The things in whose files a corrected fact and all its corrections belong: those that the fact touched as sent
+    /// and those that it touches by any of its replacements.
     /// </summary>
     /// <remarks>
-    /// Every one of these files holds the fact and every correction of it, so that all of them agree on which counts: where
-    /// a fact was moved from one thing to another and back, the file of the other must know that it went back. The files of
-    /// the things that the fact touched as sent hold all corrections known so far; there they are found again.
+    /// Every one of these files holds the fact and every correction of it, so that all of them agree on which counts:
+    /// where a fact was moved from one thing to another and back, the file of the other must know that it went back.
+    /// The files of the things that the fact touched as sent hold all corrections known so far; there they are found
+    /// again.
     /// </remarks>
     /// <param name="target">Data of the corrected fact, as sent.</param>
     /// <param name="replacements">The data of each of its corrections that replaces it.</param>
@@ -137,7 +138,9 @@ public static class Routing
         return edges;
     }
 
-    /// <summary>The boxes that a design's runs name: ends that are neither the driver nor one of its fittings.</summary>
+    /// <summary>
+    /// The boxes that a design's runs name: ends that are neither the driver nor one of its fittings.
+    /// </summary>
     public static IReadOnlyList<string> BoxesOf(CircuitDesigned design)
     {
         if (design.Runs.Length == 0) return [];

@@ -129,14 +129,14 @@ public static partial class KeyEndpoints
         }
 
         if (wanted.Source is { } source && !IsSource(source))
-            return Problems.Parameter("source", "A source is a URI reference of at most 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
+            return Problems.Parameter("source", "A source is a URI reference of 1 to 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
         return wanted.Scopes.Contains(Scope.PostEvents) && wanted.Source is null
             ? Problems.Parameter("source", "A key that posts events speaks for one device.", "Name the device's source.")
             : null;
     }
 
     private static bool IsSource(string text) =>
-        text.Length <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal);
+        text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal);
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
     {

@@ -1,12 +1,10 @@
-using System.Collections.Immutable;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Boxes;
-using FleetLight.Record.Cables;
 using FleetLight.Record.Circuits;
-using FleetLight.Record.Ducts;
+using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
-using FleetLight.Service.Store;
+using FleetLight.Record.Works;
 using FleetLight.Service.Works;
 using Marten;
 using Npgsql;
@@ -21,33 +19,75 @@ public sealed class CircuitHistory(IDocumentStore store, NpgsqlDataSource databa
         string organisation, string id, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
         await using var session = store.QuerySession(organisation);
-        var links = new LinkRows(database, organisation);
-        var key = ThingKeys.Of(ThingKind.Circuit, id);
-        var direct = await links.LeadingToAsync([key], cancel);
-        var indirect = await links.LeadingToAsync([.. direct.Select(edge => edge.From)], cancel);
-        indirect.UnionWith(await links.LeadingToAsync([.. indirect.Select(edge => edge.From)], cancel));
-        var wanted = direct.Concat(indirect).Select(edge => edge.From).Append(key).Distinct(StringComparer.Ordinal).ToArray();
-        var files = (await session.LoadManyAsync<FileDocument>(cancel, wanted)).ToDictionary(
-            document => document.Id, document => Then(document, asOf, knownBy), StringComparer.Ordinal);
-        var readings = await ReadingRows.ThenAsync(database, organisation, id, asOf, knownBy, cancel);
-        if ((!files.TryGetValue(key, out var file) || file.Facts.IsEmpty) && readings.Count == 0) return null;
-
-        var neighbours = new CircuitNeighbours(
-            [.. Of(files, ThingKind.Cable).Select(each => CableFold.Fold(each, Others(files, each)))],
-            [.. Of(files, ThingKind.Duct).Select(each => DuctFold.Fold(each, Others(files, each), null))],
-            [.. Of(files, ThingKind.Box).Select(each => BoxFold.Fold(each, Others(files, each)))]);
-        var basis = CircuitBasisFold.Fold(file ?? ThingFile.Empty(ThingKind.Circuit, id), neighbours);
-        return CircuitJudge.Judge(basis, ReadingWindow.Of(readings));
+        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(session), asOf, knownBy);
+        var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
+        var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
+        var readings = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
+        return file.AsOf(asOf, knownBy).Facts.IsEmpty && readings.Count == 0 ? null : CircuitJudge.Judge(basis, ReadingWindow.Of(readings));
     }
 
-    private static ThingFile Then(FileDocument document, DateTimeOffset? asOf, DateTimeOffset? knownBy) => new(
-        document.Kind,
-        document.ThingId,
-        [.. document.Facts.Where(fact => (asOf is null || fact.Of.HappenedAt <= asOf) && (knownBy is null || fact.Of.RecordedAt <= knownBy))]);
+    // The table knows what counts today. A reading that was ever corrected stands in the file with its corrections, and the
+    // file tells what counted of it then.
+    private async Task<List<ReadingEntry>> ReadingsAsync(
+        string organisation, string id, ThingFile file, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+    {
+        var corrected = file.Facts.Where(fact => fact.Data is ReadingTaken).Select(fact => FactKey.Of(fact.Of)).ToHashSet(StringComparer.Ordinal);
+        var rows = await ReadingRows.ThenAsync(database, organisation, id, ReadingWindow.Size + 1 + corrected.Count, asOf, knownBy, cancel);
+        return
+        [
+            .. rows.Where(entry => !corrected.Contains(entry.Fact)),
+            .. EffectiveFacts.Of(file.AsOf(asOf, knownBy)).Facts.Where(fact => fact.Original.Data is ReadingTaken)
+                .Select(ReadingEntry.Of).OfType<ReadingEntry>().Where(entry => entry.CircuitId == id),
+        ];
+    }
+}
 
-    private static IEnumerable<ThingFile> Of(Dictionary<string, ThingFile> files, ThingKind kind) =>
-        files.Values.Where(file => file.Kind == kind && !file.Facts.IsEmpty).OrderBy(file => file.Id, StringComparer.Ordinal);
+/// <summary>The works as they were: every state is folded from the facts that had happened, and were known, by then.</summary>
+public sealed class PastWorks(LinkRows links, FileSet files, DateTimeOffset? asOf, DateTimeOffset? knownBy) : IWorks
+{
+    private readonly Dictionary<ThingRef, ThingView> views = [];
 
-    private static ImmutableArray<ThingFile> Others(Dictionary<string, ThingFile> files, ThingFile of) =>
-        [.. Of(files, of.Kind).Where(file => file.Id != of.Id && file.Facts.Any(fact => fact.Data is Contracts.Facts.ThingsJoined))];
+    /// <summary>Runs a fold until it misses nothing.</summary>
+    public async Task<T> UntilWholeAsync<T>(Func<IWorks, T> fold, CancellationToken cancel)
+    {
+        T folded;
+        do
+        {
+            views.Clear();
+            folded = fold(this);
+        }
+        while (await links.FetchAsync(cancel) | await files.FetchAsync(cancel));
+        return folded;
+    }
+
+    /// <summary>The file with all its facts.</summary>
+    public ThingFile WholeFileOf(ThingRef thing) => files.Of(thing);
+
+    /// <inheritdoc/>
+    public ThingFile FileOf(ThingRef thing) => files.Of(thing).AsOf(asOf, knownBy);
+
+    /// <inheritdoc/>
+    public IReadOnlyCollection<ThingRef> Linked(LinkAsk ask) => links.Linked(ask);
+
+    /// <inheritdoc/>
+    public SiteView? SiteOf(string id) => ViewOf(new ThingRef(ThingKind.Site, id), () => WorksFold.Site(this, id));
+
+    /// <inheritdoc/>
+    public CableView? CableOf(string id) => ViewOf(new ThingRef(ThingKind.Cable, id), () => WorksFold.Cable(this, id));
+
+    /// <inheritdoc/>
+    public DuctView? DuctOf(string id) => ViewOf(new ThingRef(ThingKind.Duct, id), () => WorksFold.Duct(this, id));
+
+    /// <inheritdoc/>
+    public BoxView? BoxOf(string id) => ViewOf(new ThingRef(ThingKind.Box, id), () => WorksFold.Box(this, id));
+
+    // A thing of which nothing was known then has no state, as in the store.
+    private T? ViewOf<T>(ThingRef thing, Func<T> fold) where T : ThingView
+    {
+        if (views.TryGetValue(thing, out var known)) return (T)known;
+        var view = fold();
+        if (view.Facts.Count == 0) return null;
+        views[thing] = view;
+        return view;
+    }
 }

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using FleetLight.Contracts.Wire;
 using Microsoft.AspNetCore.Diagnostics;
 using Npgsql;
@@ -5,7 +6,7 @@ using Npgsql;
 namespace FleetLight.Service.Hosting;
 
 /// <summary>Turns what went wrong into a problem that says what to do and nothing about the inside.</summary>
-public sealed class FaultHandler(ILogger<FaultHandler> log) : IExceptionHandler
+public sealed partial class FaultHandler(ILogger<FaultHandler> log) : IExceptionHandler
 {
     /// <inheritdoc/>
     public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
@@ -19,6 +20,7 @@ public sealed class FaultHandler(ILogger<FaultHandler> log) : IExceptionHandler
                 Title = "The request is not understood",
                 Status = bad.StatusCode,
                 Detail = bad.StatusCode == StatusCodes.Status413PayloadTooLarge ? "The body is too large." : "A parameter or the body cannot be read.",
+                Field = Parameter().Match(bad.Message) is { Success: true } named ? named.Groups[1].Value : null,
                 Remedy = "Compare the request with /openapi/v1.json.",
             });
             return true;
@@ -36,6 +38,10 @@ public sealed class FaultHandler(ILogger<FaultHandler> log) : IExceptionHandler
         await Problems.WriteAsync(httpContext, Problems.Internal());
         return true;
     }
+
+    // The framework says: Failed to bind parameter "Nullable<int> limit" from "ten".
+    [GeneratedRegex("^Failed to bind parameter \"\\S+ (\\w+)\"")]
+    private static partial Regex Parameter();
 
     private static bool IsDatabase(Exception? exception)
     {

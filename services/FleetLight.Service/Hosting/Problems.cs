@@ -71,6 +71,40 @@ public static class Problems
         Remedy = "Send complete JSON in UTF-8. Nothing of this request was recorded: send it again whole.",
     };
 
+    /// <summary>What routing did not find for a request; none where its status says something else.</summary>
+    public static Problem? OfRouting(HttpContext context) => context.Response.StatusCode switch
+    {
+        StatusCodes.Status404NotFound => new Problem
+        {
+            Type = ProblemTypes.NotFound,
+            Title = "Not found",
+            Status = StatusCodes.Status404NotFound,
+            Detail = "There is no such path.",
+            Remedy = "/openapi/v1.json lists the paths.",
+        },
+        StatusCodes.Status405MethodNotAllowed => new Problem
+        {
+            Type = ProblemTypes.MethodNotAllowed,
+            Title = "The path does not take this method",
+            Status = StatusCodes.Status405MethodNotAllowed,
+            Detail = $"The path takes {context.Response.Headers.Allow}.",
+            Remedy = "/openapi/v1.json lists the methods of each path.",
+        },
+        StatusCodes.Status415UnsupportedMediaType => ContentTypeUnknown(context.Request.ContentType, "/openapi/v1.json lists the content types of each path."),
+        _ => null,
+    };
+
+    /// <summary>The content type is none that the path takes.</summary>
+    public static Problem ContentTypeUnknown(string? given, string remedy) => new()
+    {
+        Type = ProblemTypes.ContentTypeUnknown,
+        Title = "The content type is not taken here",
+        Status = StatusCodes.Status415UnsupportedMediaType,
+        Field = "Content-Type",
+        Detail = string.IsNullOrEmpty(given) ? "The request has no content type." : $"'{Short(given)}' is not taken here.",
+        Remedy = $"{remedy} Nothing of this request was recorded.",
+    };
+
     /// <summary>The store does not answer.</summary>
     public static Problem Unavailable() => new()
     {

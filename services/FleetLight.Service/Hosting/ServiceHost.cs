@@ -34,12 +34,15 @@ public static class ServiceHost
         builder.Services.AddOpenApiDocument();
         builder.Services.AddMetrics(builder.Environment);
         builder.Services.AddExceptionHandler<FaultHandler>();
+        // Else a parameter that cannot be read is answered with an empty 400, outside development.
+        builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
         builder.Services.AddProblemDetails();
 
         var app = builder.Build();
         app.UseExceptionHandler();
         app.UseRequestLines();
         app.UseOverviewPage();
+        app.UseRoutingProblems();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
@@ -54,7 +57,6 @@ public static class ServiceHost
         app.MapKeys();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
-        app.MapNothing();
         return app;
     }
 }

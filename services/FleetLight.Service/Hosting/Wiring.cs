@@ -88,13 +88,9 @@ public static class Wiring
         .ConfigureResource(resource => OpenTelemetry.Resources.ResourceBuilderExtensions.AddService(resource, environment.ApplicationName))
         .WithMetrics(metrics => metrics.AddAspNetCoreInstrumentation().AddMeter("FleetLight").AddMeter("Npgsql").AddMeter("Polly").AddPrometheusExporter());
 
-    /// <summary>Answers every path that is none of the service's with a problem.</summary>
-    public static void MapNothing(this WebApplication app) => app.MapFallback((HttpContext context) => Problems.Result(new Contracts.Wire.Problem
+    /// <summary>Answers with a problem where routing finds no path, no method or no content type that is taken.</summary>
+    public static void UseRoutingProblems(this WebApplication app) => app.UseStatusCodePages(async pages =>
     {
-        Type = Contracts.Wire.ProblemTypes.NotFound,
-        Title = "Not found",
-        Status = StatusCodes.Status404NotFound,
-        Detail = "There is no such path.",
-        Remedy = "/openapi/v1.json lists the paths.",
-    })).ExcludeFromDescription();
+        if (Problems.OfRouting(pages.HttpContext) is { } problem) await Problems.WriteAsync(pages.HttpContext, problem);
+    });
 }

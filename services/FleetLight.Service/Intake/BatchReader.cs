@@ -74,18 +74,14 @@ public static class BatchReader
         {
             return read with
             {
-                Problem = Bad(ProblemTypes.BodyUnreadable, "The event is not readable JSON", null,
-                    $"Line {bad.LineNumber + 1}, byte {bad.BytePositionInLine + 1} of the event cannot be read as JSON (RFC 8259).",
-                    "Mend the event's JSON. Not-a-number and infinity have no JSON form."),
+                Problem = Unreadable(bad.LineNumber is { } line
+                    ? $"Line {line + 1}, byte {bad.BytePositionInLine + 1} of the event cannot be read as JSON (RFC 8259)."
+                    : "A member stands in the event twice."),
             };
         }
         catch (InvalidOperationException)
         {
-            // How the library says that a member's name holds half of a surrogate pair.
-            return read with
-            {
-                Problem = Bad(ProblemTypes.BodyUnreadable, "The event is not readable JSON", null, "The name of a member is not Unicode.", "Mend the event's JSON."),
-            };
+            return read with { Problem = NotText() };
         }
 
         using (document)
@@ -93,13 +89,25 @@ public static class BatchReader
             var root = document.RootElement;
             if (root.ValueKind != JsonValueKind.Object)
                 return read with { Problem = Invalid(null, "An event is a JSON object.") };
-            read = read with { Id = TextOf(root, "id"), Source = TextOf(root, "source"), RunningNumber = NumberOf(root) };
-            return Decode(read, root, source);
+            try
+            {
+                read = read with { Id = TextOf(root, "id"), Source = TextOf(root, "source"), RunningNumber = NumberOf(root) };
+                return Decode(read, root, source);
+            }
+            catch (InvalidOperationException)
+            {
+                // The parser lets such text stand until somebody reads it.
+                return read with { Problem = NotText() };
+            }
         }
     }
 
     private static ReadEvent Decode(ReadEvent read, JsonElement root, string source)
     {
+        if (root.TryGetProperty("specversion", out var version) is false || version.ValueKind != JsonValueKind.String)
+            return read with { Problem = Invalid("specversion", "The event has no specversion.") };
+        if (read.RunningNumber is not >= 1)
+            return read with { Problem = Invalid(Envelope.RunningNumber, "The event has no running number of 1 or more.") };
         CloudEvent envelope;
         try
         {
@@ -107,7 +115,7 @@ public static class BatchReader
         }
         catch (ArgumentException bad)
         {
-            return read with { Problem = Invalid(FieldIn(bad.Message), bad.Message) };
+            return read with { Problem = Invalid(FieldIn(bad.Message), WithoutParameter(bad.Message)) };
         }
         catch (Exception bad) when (bad is FormatException or InvalidOperationException)
         {
@@ -121,6 +129,7 @@ public static class BatchReader
         }
 
         if (envelope.Id is { Length: > 128 }) return read with { Problem = Invalid("id", "An id has at most 128 characters.") };
+        if (envelope.Id!.Any(char.IsControl)) return read with { Problem = Invalid("id", "An id holds no control characters.") };
         if (!string.Equals(read.Source, source, StringComparison.Ordinal))
         {
             return read with
@@ -132,8 +141,6 @@ public static class BatchReader
 
         if (envelope.Time is not { } time)
             return read with { Problem = Invalid("time", "The event has no time.") };
-        if (read.RunningNumber is not >= 1)
-            return read with { Problem = Invalid(Envelope.RunningNumber, "The event has no running number of 1 or more.") };
         if (envelope.DataContentType is { } type && !type.StartsWith("application/json", StringComparison.OrdinalIgnoreCase))
             return read with { Problem = Invalid("datacontenttype", "The data of a fact is JSON: application/json.") };
         return DecodeData(read with { Time = time }, root, envelope.Type!);
@@ -199,6 +206,11 @@ public static class BatchReader
         Bad(ProblemTypes.EnvelopeInvalid, "The envelope is not complete", field, detail,
             $"Send a CloudEvents 1.0 event with id, source, type, time and {Envelope.RunningNumber}.");
 
+    private static Problem Unreadable(string detail) => Bad(ProblemTypes.BodyUnreadable, "The event is not readable JSON", null, detail,
+        "Mend the event's JSON. Not-a-number and infinity have no JSON form.");
+
+    private static Problem NotText() => Unreadable("The event holds bytes that are not UTF-8, or half of a surrogate pair.");
+
     private static Problem DataInvalid(string? field, string detail, string remedy) =>
         Bad(ProblemTypes.DataInvalid, "The data is not as the type asks", field, detail, remedy);
 
@@ -235,15 +247,21 @@ public static class BatchReader
             ? number
             : null;
 
+    // The library puts the attribute at fault in quotes, or names it as missing; it names others in passing.
     private static string? FieldIn(string message)
     {
-        foreach (var name in (ReadOnlySpan<string>)["specversion", "datacontenttype", "dataschema", "subject", "source", "type", "time", Envelope.RunningNumber, "id"])
+        foreach (var name in (ReadOnlySpan<string>)["specversion", "datacontenttype", "dataschema", "subject", "source", "type", "time", "id"])
         {
-            if (message.Contains(name, StringComparison.OrdinalIgnoreCase)) return name;
+            if (message.Contains($"'{name}'", StringComparison.Ordinal) || message.Contains($"attributes: {name}", StringComparison.Ordinal)) return name;
         }
 
-        return null;
+        return message.Contains("datacontenttype", StringComparison.Ordinal) ? "datacontenttype"
+            : message.Contains("spec version", StringComparison.Ordinal) ? "specversion"
+            : null;
     }
+
+    private static string WithoutParameter(string message) =>
+        (message.IndexOf(" (Parameter", StringComparison.Ordinal) is var at and > 0 ? message[..at] : message).TrimEnd('.') + ".";
 
     private static string Short(string text) => text.Length <= 80 ? text : string.Concat(text.AsSpan(0, 80), "…");
 

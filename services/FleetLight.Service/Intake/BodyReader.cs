@@ -15,7 +15,12 @@ public static class BodyReader
             while (true)
             {
                 var read = await request.BodyReader.ReadAsync(cancel);
-                if (read.Buffer.Length > Envelope.MostBytes) return ([], TooLarge());
+                if (read.Buffer.Length > Envelope.MostBytes)
+                {
+                    request.BodyReader.AdvanceTo(read.Buffer.End);
+                    return ([], TooLarge());
+                }
+
                 if (read.IsCompleted)
                 {
                     var body = read.Buffer.ToArray();

@@ -14,8 +14,10 @@ namespace FleetLight.Service.Intake;
 /// <param name="Events">The events, read.</param>
 /// <param name="DeviceClock">What the device's clock showed as it sent.</param>
 /// <param name="MendedBy">The key that mended them, where they had been refused before.</param>
+/// <param name="SetAsideAs">Under which id the one event stands aside already, where it does: still wrong, it stays there.</param>
 public sealed record HandIn(
-    string Organisation, string Source, IReadOnlyList<ReadEvent> Events, DateTimeOffset? DeviceClock, string? MendedBy = null);
+    string Organisation, string Source, IReadOnlyList<ReadEvent> Events, DateTimeOffset? DeviceClock, string? MendedBy = null,
+    string? SetAsideAs = null);
 
 /// <summary>
 /// Keeps what devices hand in. One transaction holds the good facts, the refused ones and the receipt, and has reached
@@ -122,11 +124,11 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
         var text = BatchReader.TextOf(read);
         return new RefusedFact
         {
-            Id = EventIds.Of("refused", handIn.Organisation, handIn.Source, text).ToString("N"),
+            Id = handIn.SetAsideAs ?? EventIds.Of("refused", handIn.Organisation, handIn.Source, text).ToString("N"),
             Source = handIn.Source,
-            FactId = read.Id,
+            // The store cannot hold the character zero, which no good fact holds.
+            FactId = read.Id?.Replace('\0', '\uFFFD'),
             RunningNumber = read.RunningNumber,
-            // A text column cannot hold the character zero, which is no part of readable JSON anyway.
             Text = text.Replace('\0', '\uFFFD'),
             Problem = problem,
             RefusedAt = receivedAt,

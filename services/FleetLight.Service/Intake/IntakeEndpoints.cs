@@ -37,7 +37,7 @@ public static class IntakeEndpoints
     {
         if (caller.Source is not { } source) return Problems.Result(NoDevice());
         if (MediaTypeHeaderValue.TryParse(request.ContentType, out var type) is false || IsBatch(type.MediaType.Value) is not { } batch)
-            return Problems.Result(ContentTypeUnknown(request.ContentType));
+            return Problems.Result(Problems.ContentTypeUnknown(request.ContentType, Remedy));
         if (!TryClock(request.Headers[Envelope.DeviceClockHeader], out var clock))
         {
             return Problems.Result(Problems.Parameter(Envelope.DeviceClockHeader, "The device's clock cannot be read.",
@@ -78,16 +78,8 @@ public static class IntakeEndpoints
         return true;
     }
 
+    private static readonly string Remedy = $"Send one event as {Envelope.SingleMediaType} or several as {Envelope.BatchMediaType}.";
+
     private static Problem NoDevice() => Problems.Conflict(
         "The key speaks for no device.", "Use the key that was made for the device, with its source.");
-
-    private static Problem ContentTypeUnknown(string? given) => new()
-    {
-        Type = ProblemTypes.ContentTypeUnknown,
-        Title = "The content type is not taken here",
-        Status = StatusCodes.Status415UnsupportedMediaType,
-        Field = "Content-Type",
-        Detail = string.IsNullOrEmpty(given) ? "The request has no content type." : $"'{(given.Length > 80 ? given[..80] : given)}' is not taken here.",
-        Remedy = $"Send one event as {Envelope.SingleMediaType} or several as {Envelope.BatchMediaType}. Nothing of this request was recorded.",
-    };
 }

@@ -64,7 +64,7 @@ public static class RefusedEndpoints
         if (problem is not null) return Problems.Result(problem);
 
         // The time of the fact stands in it; no device's clock is shown here, so none is corrected.
-        var receipt = await retry.RunAsync(token => desk.HandInAsync(new HandIn(caller.Organisation, aside.Source, events, null, caller.KeyId), token), cancel);
+        var receipt = await retry.RunAsync(token => desk.HandInAsync(new HandIn(caller.Organisation, aside.Source, events, null, caller.KeyId, aside.Id), token), cancel);
         if (receipt.Outcomes[0].Outcome != FactOutcome.Refused)
         {
             Settle(aside, RefusedState.Mended, caller, clock, null);

@@ -1,5 +1,7 @@
 using FleetLight.Contracts;
+using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
+using FleetLight.Record.Works;
 using FleetLight.Service.Circuits;
 using Marten;
 
@@ -7,8 +9,7 @@ namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, string organisation, LinkRows links, StateSet states, FileSet files, ReadingRows readings, Emission emission,
-    BasisCache cache)
+    IDocumentOperations operations, string organisation, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
@@ -17,7 +18,9 @@ public sealed class CircuitDesk(
         if (all.Length == 0) return;
         var before = (await operations.LoadManyAsync<CircuitDocument>(cancel, all)).ToDictionary(document => document.Id, StringComparer.Ordinal);
         // A circuit that was read before anything else was known of it is folded from nothing.
-        var bases = await FoldAsync([.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)], cancel);
+        string[] anew = [.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)];
+        var bases = (await states.UntilWholeAsync(anew, id => WorksFold.Basis(states, id), cancel))
+            .ToDictionary(pair => pair.Key, pair => StampedBasis.Of(pair.Value), StringComparer.Ordinal);
         foreach (var (id, basis) in bases)
         {
             cache.Add(organisation, basis);
@@ -31,11 +34,11 @@ public sealed class CircuitDesk(
             var old = before.GetValueOrDefault(id);
             var basis = bases[id];
             var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
-            if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Equals(window)) continue;
+            if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Cut == window.Cut && old.Window.Entries.SequenceEqual(window.Entries)) continue;
             var view = CircuitJudge.Judge(basis.Basis, window);
             operations.Store(CircuitDocument.Of(view, basis, window));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
-                [.. files.FactsOf(ThingKeys.Of(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
+                [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
         }
     }
 
@@ -56,37 +59,4 @@ public sealed class CircuitDesk(
             cache.Add(organisation, bases[loaded.Id]);
         }
     }
-
-    private async Task<Dictionary<string, StampedBasis>> FoldAsync(IReadOnlyList<string> circuits, CancellationToken cancel)
-    {
-        if (circuits.Count == 0) return new Dictionary<string, StampedBasis>(StringComparer.Ordinal);
-        var keys = circuits.Select(id => ThingKeys.Of(ThingKind.Circuit, id)).ToArray();
-        await files.LoadAsync(keys, cancel);
-        var direct = await links.LeadingToAsync(keys, cancel);
-        // What leads to a cable or a box: ducts, and ids that turned out to mean the same thing; then what leads to those.
-        var indirect = await links.LeadingToAsync([.. direct.Select(edge => edge.From)], cancel);
-        indirect.UnionWith(await links.LeadingToAsync([.. indirect.Select(edge => edge.From)], cancel));
-        var around = direct.Concat(indirect).Select(edge => edge.From).ToArray();
-        await states.CablesAsync(Ids(around, ThingKind.Cable), cancel);
-        await states.BoxesAsync(Ids(around, ThingKind.Box), cancel);
-        await states.DuctsAsync(Ids(around, ThingKind.Duct), cancel);
-
-        var into = direct.Concat(indirect).ToLookup(edge => edge.To, edge => edge.From, StringComparer.Ordinal);
-        var bases = new Dictionary<string, StampedBasis>(StringComparer.Ordinal);
-        foreach (var id in circuits)
-        {
-            var key = ThingKeys.Of(ThingKind.Circuit, id);
-            var cables = Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Cable);
-            var neighbours = new CircuitNeighbours(
-                [.. await states.CablesAsync(cables, cancel)],
-                [.. await states.DuctsAsync(Ids(cables.SelectMany(cable => into[ThingKeys.Of(ThingKind.Cable, cable)]), ThingKind.Duct), cancel)],
-                [.. await states.BoxesAsync(Ids(into[key].Concat(into[key].SelectMany(from => into[from])), ThingKind.Box), cancel)]);
-            bases[id] = StampedBasis.Of(CircuitBasisFold.Fold(files[key], neighbours));
-        }
-
-        return bases;
-    }
-
-    private static string[] Ids(IEnumerable<string> keys, ThingKind kind) =>
-        [.. keys.Select(ThingKeys.Read).Where(thing => thing.Kind == kind).Select(thing => thing.Id).Distinct(StringComparer.Ordinal)];
 }

@@ -1,7 +1,6 @@
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
-using FleetLight.Record.Corrections;
 using FleetLight.Service.Store;
 using Marten;
 using Npgsql;
@@ -12,8 +11,7 @@ namespace FleetLight.Service.Works;
 /// <param name="Target">The fact.</param>
 /// <param name="TargetEventId">Its event.</param>
 /// <param name="Correction">The correction.</param>
-/// <param name="Replacement">The data that counts instead, where there is any.</param>
-public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction, IFact? Replacement);
+public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction);
 
 /// <summary>Brings corrections and the facts they correct together, whichever arrived first.</summary>
 public sealed class CorrectionDesk(IDocumentOperations operations, string organisation, NpgsqlDataSource database)
@@ -30,16 +28,13 @@ public sealed class CorrectionDesk(IDocumentOperations operations, string organi
             var targetId = EventIds.OfFact(organisation, correction.TargetSource ?? fact.Of.Source, correction.TargetId);
             var target = facts.GetValueOrDefault(targetId) ?? await EarlierAsync(targetId, pageEnd, cancel);
             if (target is null) Wait(targetId, id, fact);
-            else pairs.Add(Pair(target, targetId, fact));
+            else pairs.Add(new CorrectedPair(target, targetId, fact));
         }
 
         foreach (var (targetId, correction) in await WaitedForAsync(facts.Keys, cancel))
-            pairs.Add(Pair(facts[targetId], targetId, correction));
+            pairs.Add(new CorrectedPair(facts[targetId], targetId, correction));
         return pairs;
     }
-
-    private static CorrectedPair Pair(RecordedFact target, Guid targetId, RecordedFact correction) =>
-        new(target, targetId, correction, EffectiveFacts.Replacement((FactCorrected)correction.Data));
 
     // A fact further on in the store has not been filed yet: its correction waits for it like for one that has not come.
     private async Task<RecordedFact?> EarlierAsync(Guid id, long pageEnd, CancellationToken cancel)

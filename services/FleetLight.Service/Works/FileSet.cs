@@ -7,54 +7,61 @@ using Marten;
 
 namespace FleetLight.Service.Works;
 
-/// <summary>The files of things that a page has at hand.</summary>
-public sealed class FileSet(IDocumentOperations operations)
+/// <summary>The files of things that are at hand, and what a page adds to them.</summary>
+public sealed class FileSet(IQuerySession session)
 {
-    private readonly Dictionary<string, ThingFile> files = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, List<string>> changed = new(StringComparer.Ordinal);
+    private readonly Dictionary<ThingRef, ThingFile> files = [];
+    private readonly Dictionary<ThingRef, List<string>> changed = [];
+    private readonly HashSet<ThingRef> missing = [];
 
     /// <summary>The things whose files the page changed.</summary>
-    public IReadOnlyCollection<string> Changed => changed.Keys;
+    public IReadOnlyCollection<ThingRef> Changed => changed.Keys;
 
     /// <summary>The facts that the page added to a thing's file, as <c>source#id</c>.</summary>
-    public IReadOnlyList<string> FactsOf(string thing) => changed.GetValueOrDefault(thing) ?? [];
+    public IReadOnlyList<string> FactsOf(ThingRef thing) => changed.GetValueOrDefault(thing) ?? [];
 
     /// <summary>Brings files to hand; a thing without one has an empty one.</summary>
-    public async Task LoadAsync(IEnumerable<string> things, CancellationToken cancel)
+    public Task LoadAsync(IEnumerable<ThingRef> things, CancellationToken cancel)
     {
-        var missing = things.Where(thing => !files.ContainsKey(thing)).Distinct(StringComparer.Ordinal).ToArray();
-        if (missing.Length == 0) return;
-        foreach (var document in await operations.LoadManyAsync<FileDocument>(cancel, missing))
-            files[document.Id] = new ThingFile(document.Kind, document.ThingId, ImmutableArray.Create(document.Facts));
-        foreach (var thing in missing)
-        {
-            var named = ThingKeys.Read(thing);
-            files.TryAdd(thing, ThingFile.Empty(named.Kind, named.Id));
-        }
+        missing.UnionWith(things);
+        return FetchAsync(cancel);
     }
 
-    /// <summary>A file at hand.</summary>
-    public ThingFile this[string thing] => files[thing];
+    /// <summary>Brings to hand what was missing; says whether anything was.</summary>
+    public async Task<bool> FetchAsync(CancellationToken cancel)
+    {
+        missing.ExceptWith(files.Keys);
+        if (missing.Count == 0) return false;
+        foreach (var document in await session.LoadManyAsync<FileDocument>(cancel, missing.Select(ThingKeys.Of)))
+            files[new ThingRef(document.Kind, document.ThingId)] = new ThingFile(document.Kind, document.ThingId, ImmutableArray.Create(document.Facts));
+        foreach (var thing in missing) files.TryAdd(thing, ThingFile.Empty(thing.Kind, thing.Id));
+        missing.Clear();
+        return true;
+    }
+
+    /// <summary>A file; an empty one, and remembered as missing, where it is not at hand yet.</summary>
+    public ThingFile Of(ThingRef thing)
+    {
+        if (files.TryGetValue(thing, out var file)) return file;
+        missing.Add(thing);
+        return ThingFile.Empty(thing.Kind, thing.Id);
+    }
 
     /// <summary>Adds a fact to a file at hand.</summary>
     public void Add(ThingRef thing, RecordedFact fact)
     {
-        var key = ThingKeys.Of(thing);
-        var before = files[key];
+        var before = files[thing];
         var after = before.With(fact);
         if (ReferenceEquals(before, after)) return;
-        files[key] = after;
-        if (!changed.TryGetValue(key, out var facts)) changed[key] = facts = [];
+        files[thing] = after;
+        if (!changed.TryGetValue(thing, out var facts)) changed[thing] = facts = [];
         facts.Add(FactKey.Of(fact.Of));
     }
 
     /// <summary>Writes the changed files with the page's other changes.</summary>
-    public void Save()
+    public void Save(IDocumentOperations operations)
     {
-        foreach (var key in changed.Keys)
-        {
-            var file = files[key];
-            operations.Store(new FileDocument { Id = key, Kind = file.Kind, ThingId = file.Id, Facts = [.. file.Facts] });
-        }
+        foreach (var thing in changed.Keys)
+            operations.Store(new FileDocument { Id = ThingKeys.Of(thing), Kind = thing.Kind, ThingId = thing.Id, Facts = [.. files[thing].Facts] });
     }
 }

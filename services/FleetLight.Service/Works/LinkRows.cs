@@ -1,20 +1,22 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Works;
 using FleetLight.Service.Store;
 using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Works;
 
-/// <summary>Which thing leans on which, in the store and in the page at hand.</summary>
+/// <summary>Which thing leans on which: what the store knows, looked up once, and what the page at hand adds.</summary>
 public sealed class LinkRows(NpgsqlDataSource database, string organisation)
 {
-    private readonly HashSet<(string From, string To)> added = [];
+    private static readonly IReadOnlyCollection<ThingRef> None = [];
 
-    /// <summary>Adds links of this page.</summary>
-    public void Add(IEnumerable<(ThingRef From, ThingRef To)> edges)
-    {
-        foreach (var (from, to) in edges) added.Add((ThingKeys.Of(from), ThingKeys.Of(to)));
-    }
+    private readonly HashSet<(ThingRef From, ThingRef To)> added = [];
+    private readonly Dictionary<(ThingRef Thing, bool Backwards), HashSet<ThingRef>> known = [];
+    private readonly HashSet<(ThingRef Thing, bool Backwards)> missing = [];
+
+    /// <summary>Adds links of this page, before any is asked for.</summary>
+    public void Add(IEnumerable<(ThingRef From, ThingRef To)> edges) => added.UnionWith(edges);
 
     /// <summary>Writes the links of this page with the page's other changes.</summary>
     public void Save(IDocumentOperations operations)
@@ -22,40 +24,55 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
         if (added.Count == 0) return;
         operations.QueueSqlCommand(
             $"insert into {Tables.Schema}.fl_link (tenant_id, from_thing, to_thing) select ?, pair.* from unnest(?, ?) as pair on conflict do nothing",
-            organisation, added.Select(edge => edge.From).ToArray(), added.Select(edge => edge.To).ToArray());
+            organisation, added.Select(edge => ThingKeys.Of(edge.From)).ToArray(), added.Select(edge => ThingKeys.Of(edge.To)).ToArray());
     }
 
-    /// <summary>Everything that leans on these things, directly or through others, with the links that lead there.</summary>
-    public async Task<HashSet<string>> ClosureAsync(IEnumerable<string> things, HashSet<(string From, string To)> met, CancellationToken cancel)
+    /// <summary>The things at the other end of a thing's links; none, and remembered as missing, where it was not looked up yet.</summary>
+    public IReadOnlyCollection<ThingRef> Linked(LinkAsk ask)
     {
-        var reached = things.ToHashSet(StringComparer.Ordinal);
-        var frontier = reached.ToArray();
-        while (frontier.Length > 0)
+        if (known.TryGetValue((ask.Thing, ask.Backwards), out var others)) return [.. others.Where(other => other.Kind == ask.Kind)];
+        missing.Add((ask.Thing, ask.Backwards));
+        return None;
+    }
+
+    /// <summary>Looks up the links of these things, in both directions where it takes only one more value.</summary>
+    public Task LookUpAsync(IEnumerable<LinkAsk> asks, CancellationToken cancel)
+    {
+        missing.UnionWith(asks.Select(ask => (ask.Thing, ask.Backwards)));
+        return FetchAsync(cancel);
+    }
+
+    /// <summary>Looks up what was missing; says whether anything was.</summary>
+    public async Task<bool> FetchAsync(CancellationToken cancel)
+    {
+        missing.ExceptWith(known.Keys);
+        if (missing.Count == 0) return false;
+        foreach (var backwards in (bool[])[false, true])
         {
-            var edges = await FindAsync("from_thing", frontier, edge => edge.From, cancel);
-            met.UnionWith(edges);
-            frontier = [.. edges.Select(edge => edge.To).Distinct().Where(reached.Add)];
+            var things = missing.Where(each => each.Backwards == backwards).Select(each => each.Thing).ToArray();
+            if (things.Length > 0) await FetchAsync(things, backwards, cancel);
         }
 
-        return reached;
+        missing.Clear();
+        return true;
     }
 
-    /// <summary>The links that lead to these things.</summary>
-    public Task<HashSet<(string From, string To)>> LeadingToAsync(IReadOnlyCollection<string> things, CancellationToken cancel) =>
-        FindAsync("to_thing", things, edge => edge.To, cancel);
-
-    private async Task<HashSet<(string From, string To)>> FindAsync(
-        string column, IReadOnlyCollection<string> things, Func<(string From, string To), string> side, CancellationToken cancel)
+    private async Task FetchAsync(ThingRef[] things, bool backwards, CancellationToken cancel)
     {
-        var wanted = things.ToHashSet(StringComparer.Ordinal);
-        var found = added.Where(edge => wanted.Contains(side(edge))).ToHashSet();
-        if (wanted.Count == 0) return found;
+        foreach (var thing in things) known[(thing, backwards)] = [];
+        foreach (var (from, to) in added) Take(from, to, backwards);
+        var (near, far) = backwards ? ("to_thing", "from_thing") : ("from_thing", "to_thing");
         await using var command = database.CreateCommand(
-            $"select from_thing, to_thing from {Tables.Schema}.fl_link where tenant_id = $1 and {column} = any($2)");
+            $"select {near}, {far} from {Tables.Schema}.fl_link where tenant_id = $1 and {near} = any($2)");
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        command.Parameters.Add(new NpgsqlParameter { Value = wanted.ToArray() });
+        command.Parameters.Add(new NpgsqlParameter { Value = things.Select(ThingKeys.Of).ToArray() });
         await using var reader = await command.ExecuteReaderAsync(cancel);
-        while (await reader.ReadAsync(cancel)) found.Add((reader.GetString(0), reader.GetString(1)));
-        return found;
+        while (await reader.ReadAsync(cancel))
+            known[(ThingKeys.Read(reader.GetString(0)), backwards)].Add(ThingKeys.Read(reader.GetString(1)));
+    }
+
+    private void Take(ThingRef from, ThingRef to, bool backwards)
+    {
+        if (known.TryGetValue((backwards ? to : from, backwards), out var others)) others.Add(backwards ? from : to);
     }
 }

@@ -1,5 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
@@ -30,21 +31,20 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
     public IEnumerable<string> FactsOf(string circuitId) => (added.GetValueOrDefault(circuitId) ?? []).Select(entry => entry.Fact);
 
     /// <summary>Takes in the page's readings and corrections of readings, and writes them with the page's other changes.</summary>
-    public async Task ApplyAsync(
-        IDocumentOperations operations, Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, FileSet files,
-        CancellationToken cancel)
+    public void Apply(
+        IDocumentOperations operations, Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, FileSet files)
     {
         var rows = new RowSet();
         foreach (var pair in pairs.Where(pair => pair.Target.Data is ReadingTaken).DistinctBy(pair => pair.TargetEventId))
         {
             var was = (ReadingTaken)pair.Target.Data;
-            var circuit = ThingKeys.Of(ThingKind.Circuit, was.CircuitId);
-            await files.LoadAsync([circuit], cancel);
+            // A corrected reading stands in its circuit's file with all its corrections.
+            var file = files.Of(new ThingRef(ThingKind.Circuit, was.CircuitId));
             var key = FactKey.Of(pair.Target.Of);
-            var entry = ReadingEntry.Of(EffectiveFacts.Of(files[circuit]).Facts.First(fact => FactKey.Of(fact.Original.Of) == key));
+            var entry = ReadingEntry.Of(EffectiveFacts.Of(file).Facts.First(fact => FactKey.Of(fact.Original.Of) == key));
             corrected[key] = entry;
             // It may stand under the circuit that it named first, or under one that a correction named.
-            foreach (var named in Named(files[circuit], key, was))
+            foreach (var named in Named(file, key, was))
             {
                 refilled.Add(named);
                 rows.Remove(pair.TargetEventId, named, pair.Target.Of.HappenedAt);
@@ -108,16 +108,19 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         return await ReadAsync(command, cancel);
     }
 
-    /// <summary>The newest readings of a circuit among those taken by one time and known by another.</summary>
+    /// <summary>
+    /// The newest readings of a circuit among those taken by one time and known by another, as they were sent. Those that
+    /// were corrected at any time are among them.
+    /// </summary>
     public static async Task<List<ReadingEntry>> ThenAsync(
-        NpgsqlDataSource database, string organisation, string circuitId, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+        NpgsqlDataSource database, string organisation, string circuitId, int most, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
             $"""
-            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts and happened_at <= $3 and recorded_at <= $4
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and happened_at <= $3 and recorded_at <= $4
             order by happened_at desc fetch first $5 rows with ties
             """);
-        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), ReadingWindow.Size + 1])
+        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), most])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         return await ReadAsync(command, cancel);
     }

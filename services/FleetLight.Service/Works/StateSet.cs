@@ -1,126 +1,127 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Boxes;
-using FleetLight.Record.Cables;
-using FleetLight.Record.Ducts;
 using FleetLight.Record.Files;
-using FleetLight.Record.Sites;
+using FleetLight.Record.Works;
 using FleetLight.Service.Store;
 using Marten;
 
 namespace FleetLight.Service.Works;
 
 /// <summary>
-/// Folds the files that changed, and those of the things that lean on them, into states: sites, then ducts, cables and
-/// boxes. Circuits come after, in <see cref="CircuitDesk"/>.
+/// The works as a page sees them: files, links and states, looked up as the folds of the core ask for them. A fold that
+/// misses something is run again once that is at hand, so the core stays free of waiting.
 /// </summary>
-public sealed class StateSet(IDocumentOperations operations, LinkRows links, FileSet files, Emission emission)
+public sealed class StateSet(IDocumentOperations operations, LinkRows links, FileSet files, Emission emission) : IWorks
 {
-    private readonly Dictionary<string, SiteView> sites = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, DuctView> ducts = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, CableView> cables = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, BoxView> boxes = new(StringComparer.Ordinal);
-    private readonly HashSet<(string From, string To)> met = [];
+    private readonly Dictionary<ThingRef, ThingView?> views = [];
+    private readonly HashSet<ThingRef> missing = [];
 
-    /// <summary>The circuits to be judged again because of what was folded.</summary>
-    public IReadOnlyList<string> Circuits { get; private set; } = [];
-
-    /// <summary>Folds what these things' change touches.</summary>
-    public async Task FoldAsync(IReadOnlyList<string> changed, CancellationToken cancel)
+    /// <summary>Folds what the change of these things reaches; answers the circuits to be judged again.</summary>
+    public async Task<IReadOnlyList<string>> FoldAsync(IReadOnlyCollection<ThingRef> changed, CancellationToken cancel)
     {
-        if (changed.Count == 0) return;
-        var reached = (await links.ClosureAsync(changed, met, cancel)).Select(ThingKeys.Read).ToLookup(thing => thing.Kind);
-        Circuits = [.. reached[ThingKind.Circuit].Select(thing => thing.Id).Order(StringComparer.Ordinal)];
-        await files.LoadAsync(reached.SelectMany(group => group).Where(thing => thing.Kind != ThingKind.Circuit).Select(ThingKeys.Of), cancel);
+        if (changed.Count == 0) return [];
+        var reach = new Reach(changed);
+        while (reach.Asks.Count > 0)
+        {
+            await links.LookUpAsync(reach.Asks, cancel);
+            reach.Answer([.. reach.Asks.Select(ask => (ask, links.Linked(ask)))]);
+        }
 
-        await FoldAsync<SiteDocument, SiteView>(reached[ThingKind.Site], sites, (file, _) => SiteFold.Fold(file),
-            view => new SiteDocument { Id = view.Id, SiteId = view.SiteId, View = view }, cancel);
-        await LoadSitesAsync(reached[ThingKind.Duct], cancel);
-        await FoldAsync<DuctDocument, DuctView>(reached[ThingKind.Duct], ducts, FoldDuct,
-            view => new DuctDocument { Id = view.Id, SiteId = view.SiteId, View = view }, cancel);
-        await FoldAsync<CableDocument, CableView>(reached[ThingKind.Cable], cables, CableFold.Fold,
-            view => new CableDocument { Id = view.Id, SiteId = view.SiteId, View = view }, cancel);
-        await FoldAsync<BoxDocument, BoxView>(reached[ThingKind.Box], boxes, BoxFold.Fold,
-            view => new BoxDocument { Id = view.Id, SiteId = view.SiteId, View = view }, cancel);
+        // What is folded anew, and what it was before, is brought to hand in one go.
+        missing.UnionWith(reach.Things);
+        await files.LoadAsync(reach.Things, cancel);
+        await FetchAsync(cancel);
+        var things = reach.Things.OrderBy(thing => thing.Kind).ThenBy(thing => thing.Id, StringComparer.Ordinal).ToLookup(thing => thing.Kind);
+        await FoldAsync(things[ThingKind.Site], id => WorksFold.Site(this, id), Document, cancel);
+        await FoldAsync(things[ThingKind.Cable], id => WorksFold.Cable(this, id), Document, cancel);
+        await FoldAsync(things[ThingKind.Box], id => WorksFold.Box(this, id), Document, cancel);
+        await FoldAsync(things[ThingKind.Duct], id => WorksFold.Duct(this, id), Document, cancel);
+        return [.. reach.CircuitIds.Order(StringComparer.Ordinal)];
     }
 
-    /// <summary>States of ducts, folded in this page or before.</summary>
-    public Task<IReadOnlyList<DuctView>> DuctsAsync(IReadOnlyCollection<string> ids, CancellationToken cancel) =>
-        AtHandAsync<DuctDocument, DuctView>(ids, ducts, cancel);
-
-    /// <summary>States of cables, folded in this page or before.</summary>
-    public Task<IReadOnlyList<CableView>> CablesAsync(IReadOnlyCollection<string> ids, CancellationToken cancel) =>
-        AtHandAsync<CableDocument, CableView>(ids, cables, cancel);
-
-    /// <summary>States of boxes, folded in this page or before.</summary>
-    public Task<IReadOnlyList<BoxView>> BoxesAsync(IReadOnlyCollection<string> ids, CancellationToken cancel) =>
-        AtHandAsync<BoxDocument, BoxView>(ids, boxes, cancel);
-
-    private DuctView FoldDuct(ThingFile file, IReadOnlyList<ThingFile> same)
+    /// <summary>Runs folds until none of them misses anything.</summary>
+    public async Task<Dictionary<string, T>> UntilWholeAsync<T>(IReadOnlyCollection<string> ids, Func<string, T> fold, CancellationToken cancel)
     {
-        var view = DuctFold.Fold(file, same, null);
-        return view.SiteId is { } id && sites.TryGetValue(id, out var site) ? DuctFold.Fold(file, same, site) : view;
+        Dictionary<string, T> folded;
+        do
+        {
+            folded = ids.ToDictionary(id => id, fold, StringComparer.Ordinal);
+        }
+        while (await FetchAsync(cancel));
+        return folded;
     }
 
-    private async Task FoldAsync<TDocument, TView>(
-        IEnumerable<ThingRef> things, Dictionary<string, TView> into, Func<ThingFile, IReadOnlyList<ThingFile>, TView> fold,
-        Func<TView, TDocument> wrap, CancellationToken cancel)
+    /// <inheritdoc/>
+    public ThingFile FileOf(ThingRef thing) => files.Of(thing);
+
+    /// <inheritdoc/>
+    public IReadOnlyCollection<ThingRef> Linked(LinkAsk ask) => links.Linked(ask);
+
+    /// <inheritdoc/>
+    public SiteView? SiteOf(string id) => ViewOf<SiteView>(ThingKind.Site, id);
+
+    /// <inheritdoc/>
+    public CableView? CableOf(string id) => ViewOf<CableView>(ThingKind.Cable, id);
+
+    /// <inheritdoc/>
+    public DuctView? DuctOf(string id) => ViewOf<DuctView>(ThingKind.Duct, id);
+
+    /// <inheritdoc/>
+    public BoxView? BoxOf(string id) => ViewOf<BoxView>(ThingKind.Box, id);
+
+    private static SiteDocument Document(SiteView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
+
+    private static DuctDocument Document(DuctView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
+
+    private static CableDocument Document(CableView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
+
+    private static BoxDocument Document(BoxView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
+
+    private T? ViewOf<T>(ThingKind kind, string id) where T : ThingView
+    {
+        var thing = new ThingRef(kind, id);
+        if (views.TryGetValue(thing, out var view)) return (T?)view;
+        missing.Add(thing);
+        return null;
+    }
+
+    private async Task FoldAsync<TView, TDocument>(
+        IEnumerable<ThingRef> things, Func<string, TView> fold, Func<TView, TDocument> document, CancellationToken cancel)
+        where TView : ThingView
+        where TDocument : StateDocument<TView>
+    {
+        var folded = await UntilWholeAsync([.. things.Select(thing => thing.Id)], fold, cancel);
+        foreach (var thing in things)
+        {
+            var view = folded[thing.Id];
+            var before = views[thing];
+            views[thing] = view;
+            if (before is not null && Same.As((TView)before, view)) continue;
+            operations.Store(document(view));
+            emission.Changed(thing.Kind, thing.Id, view.SiteId ?? before?.SiteId, before?.Findings ?? [], view.Findings, files.FactsOf(thing));
+        }
+    }
+
+    private async Task<bool> FetchAsync(CancellationToken cancel)
+    {
+        var any = await links.FetchAsync(cancel) | await files.FetchAsync(cancel);
+        missing.ExceptWith(views.Keys);
+        if (missing.Count == 0) return any;
+        var wanted = missing.ToLookup(thing => thing.Kind, thing => thing.Id);
+        missing.Clear();
+        await FetchAsync<SiteDocument, SiteView>(ThingKind.Site, wanted, cancel);
+        await FetchAsync<CableDocument, CableView>(ThingKind.Cable, wanted, cancel);
+        await FetchAsync<DuctDocument, DuctView>(ThingKind.Duct, wanted, cancel);
+        await FetchAsync<BoxDocument, BoxView>(ThingKind.Box, wanted, cancel);
+        return true;
+    }
+
+    private async Task FetchAsync<TDocument, TView>(ThingKind kind, ILookup<ThingKind, string> wanted, CancellationToken cancel)
         where TDocument : StateDocument<TView>
         where TView : ThingView
     {
-        var ids = things.Select(thing => thing.Id).Order(StringComparer.Ordinal).ToArray();
-        if (ids.Length == 0) return;
-        var before = (await operations.LoadManyAsync<TDocument>(cancel, ids)).ToDictionary(document => document.Id, StringComparer.Ordinal);
-        var kind = things.First().Kind;
-        foreach (var id in ids)
-        {
-            var view = fold(files[ThingKeys.Of(kind, id)], SameAs(kind, id));
-            into[id] = view;
-            var old = before.GetValueOrDefault(id);
-            if (old is not null && Same.As(old.View, view)) continue;
-            operations.Store(wrap(view));
-            emission.Changed(kind, id, view.SiteId ?? old?.SiteId, old?.View.Findings ?? [], view.Findings, files.FactsOf(ThingKeys.Of(kind, id)));
-        }
-    }
-
-    // Joinings lead both ways, so everything joined to a thing that is folded again is at hand with it.
-    private List<ThingFile> SameAs(ThingKind kind, string id)
-    {
-        var start = ThingKeys.Of(kind, id);
-        var group = new HashSet<string>(StringComparer.Ordinal) { start };
-        var prefix = ThingKeys.NameOf(kind) + ":";
-        for (var grown = true; grown;)
-        {
-            grown = false;
-            foreach (var (from, to) in met)
-            {
-                if (group.Contains(from) && to.StartsWith(prefix, StringComparison.Ordinal)) grown |= group.Add(to);
-            }
-        }
-
-        group.Remove(start);
-        return [.. group.Order(StringComparer.Ordinal).Select(key => files[key])];
-    }
-
-    private async Task LoadSitesAsync(IEnumerable<ThingRef> ductsToFold, CancellationToken cancel)
-    {
-        var wanted = ductsToFold.SelectMany(duct => files[ThingKeys.Of(duct)].Facts).Select(fact => fact.Data.SiteId)
-            .Distinct(StringComparer.Ordinal).Where(id => !sites.ContainsKey(id)).ToArray();
-        if (wanted.Length == 0) return;
-        foreach (var site in await operations.LoadManyAsync<SiteDocument>(cancel, wanted)) sites[site.Id] = site.View;
-    }
-
-    private async Task<IReadOnlyList<TView>> AtHandAsync<TDocument, TView>(
-        IReadOnlyCollection<string> ids, Dictionary<string, TView> known, CancellationToken cancel)
-        where TDocument : StateDocument<TView>
-        where TView : ThingView
-    {
-        var missing = ids.Where(id => !known.ContainsKey(id)).Distinct(StringComparer.Ordinal).ToArray();
-        if (missing.Length > 0)
-        {
-            foreach (var document in await operations.LoadManyAsync<TDocument>(cancel, missing)) known[document.Id] = document.View;
-        }
-
-        return [.. ids.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Where(known.ContainsKey).Select(id => known[id])];
+        if (!wanted.Contains(kind)) return;
+        foreach (var id in wanted[kind]) views[new ThingRef(kind, id)] = null;
+        foreach (var document in await operations.LoadManyAsync<TDocument>(cancel, wanted[kind])) views[new ThingRef(kind, document.Id)] = document.View;
     }
 }

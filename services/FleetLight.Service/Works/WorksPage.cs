@@ -1,6 +1,8 @@
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
@@ -62,10 +64,9 @@ public sealed class WorksPage
         links.Save(operations);
 
         var states = new StateSet(operations, links, files, emission);
-        await states.FoldAsync([.. files.Changed], cancel);
-        await readings.ApplyAsync(operations, facts, pairs, files, cancel);
-        var circuits = new CircuitDesk(operations, organisation, links, states, files, readings, emission, cache);
-        await circuits.RunAsync(states.Circuits, cancel);
+        var circuits = await states.FoldAsync(files.Changed, cancel);
+        readings.Apply(operations, facts, pairs, files);
+        await new CircuitDesk(operations, organisation, states, files, readings, emission, cache).RunAsync(circuits, cancel);
 
         await emission.CompleteAsync(events, KnownAt, cancel);
     }
@@ -80,18 +81,34 @@ public sealed class WorksPage
             foreach (var thing in Routing.Touches(fact.Data)) wanted.Add((thing, fact));
         }
 
-        foreach (var pair in pairs)
-        {
-            if (pair.Replacement is { } replacement) links.Add(Routing.Edges(replacement));
-            foreach (var thing in Routing.TouchesOfCorrection(pair.Target.Data, pair.Replacement))
-            {
-                wanted.Add((thing, pair.Target));
-                wanted.Add((thing, pair.Correction));
-            }
-        }
-
-        await files.LoadAsync(wanted.Select(each => ThingKeys.Of(each.Thing)), cancel);
+        await files.LoadAsync(wanted.Select(each => each.Thing).Concat(pairs.SelectMany(pair => Routing.Touches(pair.Target.Data))), cancel);
+        foreach (var corrected in pairs.GroupBy(pair => pair.TargetEventId)) wanted.AddRange(OfCorrected([.. corrected]));
+        await files.LoadAsync(wanted.Select(each => each.Thing), cancel);
         foreach (var (thing, fact) in wanted) files.Add(thing, fact);
-        files.Save();
+        files.Save(operations);
+    }
+
+    // A corrected fact and every correction of it stand in the files of all things that any of them touches: where a fact
+    // was moved to another thing and back, the other's file must know that it went back. The files of the things that it
+    // touched as sent hold all corrections that came before.
+    private List<(ThingRef Thing, RecordedFact Fact)> OfCorrected(IReadOnlyList<CorrectedPair> pairs)
+    {
+        var target = pairs[0].Target;
+        var key = FactKey.Of(target.Of);
+        RecordedFact[] corrections =
+        [
+            .. Routing.Touches(target.Data).SelectMany(thing => files.Of(thing).Facts)
+                .Where(fact => fact.Data is FactCorrected && EffectiveFacts.TargetOf(fact) == key)
+                .Concat(pairs.Select(pair => pair.Correction))
+                .DistinctBy(fact => FactKey.Of(fact.Of)),
+        ];
+        IFact[] replacements = [.. corrections.Select(fact => EffectiveFacts.Replacement((FactCorrected)fact.Data)).OfType<IFact>()];
+        foreach (var replacement in replacements) links.Add(Routing.Edges(replacement));
+        return
+        [
+            .. from thing in Routing.TouchesOfCorrections(target.Data, replacements)
+               from fact in corrections.Prepend(target)
+               select (thing, fact),
+        ];
     }
 }

@@ -54,7 +54,10 @@ public sealed class AlertDeciderTests
     {
         var events = Decide([Finding("a", "one")], [Finding("a", "two")]);
 
-        Assert.Collection(events, first => Assert.IsType<AlertRaised>(first), second => Assert.IsType<AlertCleared>(second));
+        Assert.Collection(
+            events,
+            first => Assert.IsType<AlertRaised>(first),
+            second => Assert.IsType<AlertCleared>(second));
     }
 
     [Property(MaxTest = 500)]

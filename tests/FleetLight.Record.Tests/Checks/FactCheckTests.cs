@@ -19,7 +19,7 @@ public sealed class FactCheckTests
 
         Assert.Equal("data.lengthMetres", problem.Field);
         Assert.Equal(FactProblemKind.OutOfRange, problem.Kind);
-        Assert.Equal("lengthMetres is 9000 m; 0.1 m to 2000 m is accepted.", problem.Detail);
+        Assert.Equal("lengthMetres is 9000; 0.1 to 2000 m is accepted.", problem.Detail);
         Assert.Contains("unit", problem.Remedy, StringComparison.Ordinal);
     }
 

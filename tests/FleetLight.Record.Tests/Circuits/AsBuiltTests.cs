@@ -16,7 +16,9 @@ public sealed class AsBuiltTests
         job.Tells(Facts.CablePulled(length: 200, area: 0.5, conductorClass: ConductorClass.Class2));
 
         var run = job.Works.BasisOf(Facts.Circuit).Model!.Runs[0];
-        Assert.Equal((200, 0.5, ConductorClass.Class2), (run.LengthMetres, run.AreaSquareMillimetres, run.ConductorClass));
+        Assert.Equal(
+            (200, 0.5, ConductorClass.Class2),
+            (run.LengthMetres, run.AreaSquareMillimetres, run.ConductorClass));
         Assert.True(job.Circuit.Expected[0].Expected.Value > before + 3);
     }
 

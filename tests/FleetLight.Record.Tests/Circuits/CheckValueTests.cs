@@ -50,7 +50,8 @@ public sealed class CheckValueTests
 
         var expected = Job.Of(design).Circuit.Expected[0].Expected;
 
-        // 9.1 V of fittings and 0.35 A through 2 km of at most 39 Ω/km (IEC 60228, class 5), less what a sound conductor may lack.
+        // 9.1 V of fittings and 0.35 A through 2 km of at most 39 Ω/km (IEC 60228, class 5), less what a sound
+        // conductor may lack.
         Assert.InRange(expected.Value, 9.1 + (0.9 * 27.3 * 0.98), 9.1 + 27.3);
     }
 

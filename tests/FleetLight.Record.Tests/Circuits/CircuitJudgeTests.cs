@@ -7,7 +7,9 @@ using FleetLight.Record.Tests.Works;
 
 namespace FleetLight.Record.Tests.Circuits;
 
-/// <summary>The verdict on the latest visit's readings. The circuit should read about 9.1 V (common practice, no source).</summary>
+/// <summary>
+/// The verdict on the latest visit's readings. The circuit should read about 9.1 V (common practice, no source).
+/// </summary>
 public sealed class CircuitJudgeTests
 {
     private const double Good = 9.15;

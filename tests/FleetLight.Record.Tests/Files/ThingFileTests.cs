@@ -25,7 +25,9 @@ public sealed class ThingFileTests
         RecordedFact[] facts =
         [
             one.Records(Facts.DuctLaid(), Noon), one.Records(Facts.DuctLabelled(), Noon),
-            other.Records(Facts.DuctLaid(), Noon), other.Records(Facts.DuctLabelled(), Noon.ToOffset(TimeSpan.FromHours(2))),
+            other.Records(Facts.DuctLaid(), Noon), other.Records(
+                Facts.DuctLabelled(),
+                Noon.ToOffset(TimeSpan.FromHours(2))),
         ];
 
         Assert.Equal(["crew-a#f1", "crew-a#f2", "crew-b#f1", "crew-b#f2"], Keys(Of(facts)));

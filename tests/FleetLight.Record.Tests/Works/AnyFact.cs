@@ -6,8 +6,8 @@ using FleetLight.Contracts.Facts;
 namespace FleetLight.Record.Tests.Works;
 
 /// <summary>
-/// Facts of any type with members at and between the ends of their ranges, made from the contracts by reflection: a type
-/// added later takes part by itself. Few ids, so that they meet.
+/// Facts of any type with members at and between the ends of their ranges, made from the contracts by reflection: a
+/// type added later takes part by itself. Few ids, so that they meet.
 /// </summary>
 internal static class AnyFact
 {

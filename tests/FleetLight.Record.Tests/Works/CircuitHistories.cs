@@ -16,7 +16,9 @@ internal static class CircuitHistories
         6 => CircuitFacts.Fault($"fault{dice.Below(3)}", circuitId: K(dice)),
         7 => CircuitFacts.Repair(dice.Is() ? [$"fault{dice.Below(3)}"] : null, circuitId: K(dice)),
         8 => CircuitFacts.Insulation(dice.Below(3), circuitId: K(dice)),
-        9 => dice.Is() ? CircuitFacts.Polarity(dice.Is(), circuitId: K(dice)) : CircuitFacts.TripTime(20 * dice.Below(30), circuitId: K(dice)),
+        9 => dice.Is() ? CircuitFacts.Polarity(dice.Is(), circuitId: K(dice)) : CircuitFacts.TripTime(
+            20 * dice.Below(30),
+            circuitId: K(dice)),
         _ => Reading(dice),
     };
 

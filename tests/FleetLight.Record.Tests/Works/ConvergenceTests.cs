@@ -5,7 +5,9 @@ using FsCheck.Xunit;
 
 namespace FleetLight.Record.Tests.Works;
 
-/// <summary>Law: the same facts in any order, any number of times and in any batches end in the same states, byte for byte.</summary>
+/// <summary>
+/// Law: the same facts in any order, any number of times and in any batches end in the same states, byte for byte.
+/// </summary>
 public sealed class ConvergenceTests
 {
     [Property(MaxTest = 1000, StartSize = 1, EndSize = 80)]
@@ -28,7 +30,9 @@ public sealed class ConvergenceTests
         return works;
     }
 
-    internal static string Difference(string one, string other) => string.Join('\n', one.Split('\n').Zip(other.Split('\n'))
+    internal static string Difference(string one, string other) => string.Join(
+        '\n',
+        one.Split('\n').Zip(other.Split('\n'))
         .Where(pair => pair.First != pair.Second)
         .Select(pair => $"{pair.First}\n{pair.Second}").Take(3));
 

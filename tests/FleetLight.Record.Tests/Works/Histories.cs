@@ -5,14 +5,16 @@ using FleetLight.Contracts.Wire;
 namespace FleetLight.Record.Tests.Works;
 
 /// <summary>
-/// Generates histories: a few devices, a few things that they all write about, times that collide, corrections of what was
-/// said before or comes later, joinings, designs before and after everything else.
+/// Generates histories: a few devices, a few things that they all write about, times that collide, corrections of what
+/// was said before or comes later, joinings, designs before and after everything else.
 /// </summary>
 internal static class Histories
 {
     private static readonly string[] Devices = ["crew-a", "crew-b", "office"];
 
-    /// <summary>Facts each once, in the order of their making. A smaller size makes the first of the same facts.</summary>
+    /// <summary>
+    /// Facts each once, in the order of their making. A smaller size makes the first of the same facts.
+    /// </summary>
     public static RecordedFact[] Make(int size, int seed) => Make(size, new Dice(seed));
 
     /// <summary>The same facts in some order, some of them twice or thrice, cut into batches.</summary>
@@ -70,7 +72,9 @@ internal static class Histories
 
     private static IFact Plain(Dice dice) => dice.Below(22) switch
     {
-        0 => Facts.SiteOpened(Site(dice), calls: dice.Is() ? [new() { Service = DuctService.MainsSupply, Wall = dice.Word<DuctWall>() }] : null),
+        0 => Facts.SiteOpened(
+            Site(dice),
+            calls: dice.Is() ? [new() { Service = DuctService.MainsSupply, Wall = dice.Word<DuctWall>() }] : null),
         1 or 2 => Facts.DuctLaid(
             Id(dice, "d"), dice.Word<DuctService>(), dice.Word<DuctColour>(), dice.Word<DuctWall>(), 20 + dice.Below(60),
             siteId: Site(dice)),
@@ -82,7 +86,11 @@ internal static class Histories
             cores: [Facts.Core("1", Id(dice, "k")), Facts.Core("2", dice.Is() ? Id(dice, "k") : null)],
             diameter: dice.Is() ? 5 + dice.Below(10) : null, siteId: Site(dice)),
         10 => Facts.CableLabelled(Id(dice, "c"), end: dice.Maybe<RunEnd>()),
-        11 => Facts.CoreSleeved(dice.Of(["1", "2", "3"]), dice.Word<CorePolarity>(), dice.Word<RunEnd>(), Id(dice, "c")),
+        11 => Facts.CoreSleeved(
+            dice.Of(["1", "2", "3"]),
+            dice.Word<CorePolarity>(),
+            dice.Word<RunEnd>(),
+            Id(dice, "c")),
         12 => Facts.BoxSealed(
             Id(dice, "b"), dice.Word<BoxLie>(), dice.Word<BoxEntry>(), dice.Is(), dice.Is(), dice.Is(), siteId: Site(dice)),
         13 => Facts.JointMade(

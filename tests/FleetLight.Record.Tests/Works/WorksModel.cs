@@ -12,8 +12,8 @@ using FleetLight.Record.Works;
 namespace FleetLight.Record.Tests.Works;
 
 /// <summary>
-/// The service's way of a fact in memory: files, links and windows that grow by batches, and states folded again for what
-/// each batch reaches. The reference for the laws of convergence.
+/// The service's way of a fact in memory: files, links and windows that grow by batches, and states folded again for
+/// what each batch reaches. The reference for the laws of convergence.
 /// </summary>
 internal sealed class WorksModel : IWorks
 {
@@ -77,7 +77,8 @@ internal sealed class WorksModel : IWorks
         PutCorrected(target, known, changed);
     }
 
-    // A reading is kept beside the files until it is corrected: then it stands in files with its corrections, to be seen.
+    // A reading is kept beside the files until it is corrected: then it stands in files with its corrections, to be
+    // seen.
     private void PutCorrected(RecordedFact target, List<RecordedFact> known, HashSet<ThingRef> changed)
     {
         if (known.Count == 0) return;
@@ -160,7 +161,9 @@ internal sealed class WorksModel : IWorks
         }
     }
 
-    /// <summary>Everything that is shown, as JSON; the history of alerts depends on arrival, what stands of them does not.</summary>
+    /// <summary>
+    /// Everything that is shown, as JSON; the history of alerts depends on arrival, what stands of them does not.
+    /// </summary>
     public string Json()
     {
         var shown = views.OrderBy(pair => pair.Key.Kind).ThenBy(pair => pair.Key.Id, StringComparer.Ordinal)

@@ -41,7 +41,9 @@ public static class CircuitFacts
             ConductorsInLoop = loop,
         };
 
-    /// <summary>Two fittings of 1.6 W in series on 350 mA, one cable from the driver to the first fitting, one on to the second.</summary>
+    /// <summary>
+    /// Two fittings of 1.6 W in series on 350 mA, one cable from the driver to the first fitting, one on to the second.
+    /// </summary>
     public static CircuitDesigned Designed(
         string circuitId = Facts.Circuit,
         DriveKind drive = DriveKind.ConstantCurrent,

@@ -3,7 +3,9 @@ using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Testing.Builders;
 
-/// <summary>A crew's device: hands out recorded facts with its own running number and a clock that steps a minute a fact.</summary>
+/// <summary>
+/// A crew's device: hands out recorded facts with its own running number and a clock that steps a minute a fact.
+/// </summary>
 public sealed class Crew(string source = "crew-a", DateTimeOffset? starts = null)
 {
     /// <summary>When crews start unless told otherwise.</summary>
@@ -26,7 +28,11 @@ public sealed class Crew(string source = "crew-a", DateTimeOffset? starts = null
     }
 
     /// <summary>Records a fact, at the time of its clock or at a time given.</summary>
-    public RecordedFact Records(IFact data, DateTimeOffset? at = null, string? id = null, DateTimeOffset? recordedAt = null)
+    public RecordedFact Records(
+        IFact data,
+        DateTimeOffset? at = null,
+        string? id = null,
+        DateTimeOffset? recordedAt = null)
     {
         number++;
         var happened = at ?? clock;

@@ -156,5 +156,8 @@ public static class Facts
         new() { SiteId = siteId, Kind = kind, KeptId = kept, SameId = same };
 
     /// <summary>The data as it travels in a correction.</summary>
-    public static JsonElement Json(IFact data) => JsonSerializer.SerializeToElement(data, data.GetType(), WireJson.Strict);
+    public static JsonElement Json(IFact data) => JsonSerializer.SerializeToElement(
+        data,
+        data.GetType(),
+        WireJson.Strict);
 }

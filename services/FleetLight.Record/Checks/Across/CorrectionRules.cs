@@ -15,12 +15,16 @@ internal static class CorrectionRules
             run.Invalid(
                 "targetType",
                 type is null ? "targetType is no known type of fact." : "A correction is not itself corrected.",
-                "Name the type of the fact meant; a later correction of the same fact counts in place of an earlier one.");
+                "Name the type of the fact meant; a later correction of the same fact counts in place of an "
+                    + "earlier one.");
         }
         else if (correction.Action == CorrectionAction.Withdraw)
         {
             if (correction.Replacement is not null)
-                run.Invalid("replacement", "A withdrawal carries a replacement.", "Leave replacement out, or give the action replace.");
+                run.Invalid(
+                    "replacement",
+                    "A withdrawal carries a replacement.",
+                    "Leave replacement out, or give the action replace.");
         }
         else
         {
@@ -40,7 +44,10 @@ internal static class CorrectionRules
     {
         if (correction.Replacement is null)
         {
-            run.Invalid("replacement", "replacement is missing.", "Give the data that counts instead, or the action withdraw.");
+            run.Invalid(
+                "replacement",
+                "replacement is missing.",
+                "Give the data that counts instead, or the action withdraw.");
             return;
         }
 

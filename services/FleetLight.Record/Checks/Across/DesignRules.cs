@@ -10,7 +10,10 @@ internal static class DesignRules
     public static void Check(DriverDesign driver, CheckRun run)
     {
         if (driver.LeastVolts > driver.MostVolts)
-            run.Invalid("leastVolts", "leastVolts is above mostVolts.", "Give the range in which the driver regulates, in V, the smaller first.");
+            run.Invalid(
+                "leastVolts",
+                "leastVolts is above mostVolts.",
+                "Give the range in which the driver regulates, in V, the smaller first.");
     }
 
     public static void Check(RunDesign design, CheckRun run)
@@ -22,15 +25,30 @@ internal static class DesignRules
     public static void Check(CircuitDesigned design, CheckRun run)
     {
         if (design.Drive == DriveKind.ConstantCurrent && design.Driver.RatedMilliamps is null)
-            run.Invalid("driver.ratedMilliamps", "ratedMilliamps is missing on the driver of a constant-current circuit.", "Give its rated output current in mA.");
+            run.Invalid(
+                "driver.ratedMilliamps",
+                "ratedMilliamps is missing on the driver of a constant-current circuit.",
+                "Give its rated output current in mA.");
         if (design.Drive == DriveKind.ConstantVoltage && design.Driver.RatedVolts is null)
-            run.Invalid("driver.ratedVolts", "ratedVolts is missing on the driver of a constant-voltage circuit.", "Give its rated output voltage in V.");
-        Repeats.Check(design.Fittings, fitting => fitting.FittingId, "fittings", "fittingId", "Give each fitting its own id.", run);
+            run.Invalid(
+                "driver.ratedVolts",
+                "ratedVolts is missing on the driver of a constant-voltage circuit.",
+                "Give its rated output voltage in V.");
+        Repeats.Check(
+            design.Fittings,
+            fitting => fitting.FittingId,
+            "fittings",
+            "fittingId",
+            "Give each fitting its own id.",
+            run);
         Repeats.Check(design.Runs, one => one.RunId, "runs", "runId", "Give each run its own id.", run);
         for (var i = 0; i < design.Fittings.Length; i++)
         {
             if (design.Fittings[i].FittingId != Routing.DriverEnd) continue;
-            run.Invalid($"fittings[{i}].fittingId", $"A fitting is called {Routing.DriverEnd}.", $"Call it otherwise: {Routing.DriverEnd} means the driver.");
+            run.Invalid(
+                $"fittings[{i}].fittingId",
+                $"A fitting is called {Routing.DriverEnd}.",
+                $"Call it otherwise: {Routing.DriverEnd} means the driver.");
         }
     }
 }

@@ -6,7 +6,8 @@ namespace FleetLight.Record.Checks.Across;
 internal static class GeometryRules
 {
     private const string Remedy =
-        "Give longitude −180 to 180, latitude −90 to 90 in degrees WGS 84, in this order, then the height in metres or nothing.";
+        "Give longitude −180 to 180, latitude −90 to 90 in degrees WGS 84, in this order, then the height in "
+            + "metres or nothing.";
 
     public static void Check(GeoPoint point, CheckRun run)
     {
@@ -22,7 +23,10 @@ internal static class GeometryRules
 
     private static void CheckType(string type, string asked, CheckRun run)
     {
-        if (type != asked) run.Invalid("type", $"type is not {asked}.", $"Give {asked} (RFC 7946, capital letters as shown).");
+        if (type != asked) run.Invalid(
+            "type",
+            $"type is not {asked}.",
+            $"Give {asked} (RFC 7946, capital letters as shown).");
     }
 
     private static void CheckPosition(double[]? position, string member, CheckRun run)

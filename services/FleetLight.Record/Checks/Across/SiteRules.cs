@@ -9,6 +9,12 @@ internal static class SiteRules
     public static void Check(SiteOpened site, CheckRun run)
     {
         var calls = site.DuctCalls ?? [];
-        Repeats.Check(calls, call => Words.Of(call.Service), "ductCalls", "service", "Call for each service once.", run);
+        Repeats.Check(
+            calls,
+            call => Words.Of(call.Service),
+            "ductCalls",
+            "service",
+            "Call for each service once.",
+            run);
     }
 }

@@ -50,7 +50,8 @@ internal sealed class NestedListMember<T, TNested>(
 }
 
 /// <summary>A list of numbers, of which the number of members is checked here and the rest with the record.</summary>
-internal sealed class CountMember<T>(string name, Func<T, Array?> get, bool mayMiss, ListAttribute list) : Member<T>(name)
+internal sealed class CountMember<T>(string name, Func<T, Array?> get, bool mayMiss, ListAttribute list)
+    : Member<T>(name)
 {
     /// <inheritdoc/>
     public override void Check(T owner, CheckRun run)

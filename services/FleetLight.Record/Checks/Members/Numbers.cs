@@ -6,16 +6,28 @@ namespace FleetLight.Record.Checks.Members;
 /// <summary>A number with its unit and range.</summary>
 internal sealed class NumberMember<T>(string name, Func<T, double?> get, QuantityAttribute quantity) : Member<T>(name)
 {
+    // Units as people write them; the contract keeps to ASCII.
+    private readonly string unit = quantity.Unit switch
+    {
+        "1" => "",
+        "mm2" => " mm²",
+        "ohm" => " Ω",
+        "Mohm" => " MΩ",
+        "deg" => "°",
+        "V, mA or ohm" => " (V, mA or Ω as its quantity says)",
+        var other => " " + other,
+    };
+
     /// <inheritdoc/>
     public override void Check(T owner, CheckRun run)
     {
         if (get(owner) is not { } value || (value >= quantity.Least && value <= quantity.Most)) return;
-        var range = $"{Of(quantity.Least)} to {Of(quantity.Most)}";
+        var range = $"{Words.Plain(quantity.Least)} to {Words.Plain(quantity.Most)}{unit}";
         if (double.IsFinite(value))
         {
             run.OutOfRange(
                 Name,
-                $"{Name} is {Of(value)}; {range} is accepted.",
+                $"{Name} is {Words.Plain(value)}; {range} is accepted.",
                 $"Check the unit and the decimal point, then give {Name} within {range}.");
         }
         else
@@ -23,8 +35,6 @@ internal sealed class NumberMember<T>(string name, Func<T, double?> get, Quantit
             run.Invalid(Name, $"{Name} is not a finite number.", $"Give {Name} within {range}.");
         }
     }
-
-    private string Of(double value) => quantity.Unit == "1" ? Words.Plain(value) : Words.Of(value, quantity.Unit);
 }
 
 /// <summary>A word out of a list of words.</summary>

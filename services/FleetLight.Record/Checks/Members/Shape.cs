@@ -74,12 +74,20 @@ internal sealed class Shape<T> : IShape
         var plain = Nullable.GetUnderlyingType(type) ?? type;
         if (property.GetCustomAttribute<QuantityAttribute>() is { } quantity) return NumberOf(property, name, quantity);
         if (plain.IsEnum)
-            return (Member<T>)Create(plain == type ? typeof(WordMember<,>) : typeof(MaybeWordMember<,>), plain, property, name);
+            return (Member<T>)Create(
+                plain == type ? typeof(WordMember<,>) : typeof(MaybeWordMember<,>),
+                plain,
+                property,
+                name);
         if (type == typeof(string))
         {
             return property.GetCustomAttribute<ThingIdAttribute>() is not null
                 ? new IdMember<T>(name, Get<string?>(property), mayMiss)
-                : new TextMember<T>(name, Get<string?>(property), mayMiss, property.GetCustomAttribute<TextAttribute>()!.Most);
+                : new TextMember<T>(
+                    name,
+                    Get<string?>(property),
+                    mayMiss,
+                    property.GetCustomAttribute<TextAttribute>()!.Most);
         }
 
         if (property.GetCustomAttribute<ListAttribute>() is { } list) return ListOf(property, name, mayMiss, list);
@@ -119,7 +127,8 @@ internal sealed class Shape<T> : IShape
     }
 
     private static object Create(Type member, Type argument, PropertyInfo property, string name) =>
-        Activator.CreateInstance(member.MakeGenericType(typeof(T), argument), name, GetOf(property, property.PropertyType))!;
+        Activator.CreateInstance(
+            member.MakeGenericType(typeof(T), argument), name, GetOf(property, property.PropertyType))!;
 
     private static Func<T, TValue> Get<TValue>(PropertyInfo property) =>
         property.GetMethod!.CreateDelegate<Func<T, TValue>>();

@@ -30,7 +30,9 @@ internal sealed class TextMember<T>(string name, Func<T, string?> get, bool mayM
             run.Invalid(
                 Name,
                 $"{Name} holds a control character or half of a surrogate pair.",
-                "Send plain text: letters, digits, signs and spaces" + (most >= RemarkLength ? ", and line breaks." : "."));
+                most >= RemarkLength
+                    ? "Send letters, digits, signs, spaces and line breaks."
+                    : "Send letters, digits, signs and spaces.");
         }
     }
 
@@ -92,7 +94,9 @@ internal sealed class IdListMember<T>(string name, Func<T, string?[]?> get, bool
     }
 }
 
-/// <summary>The pattern of identifiers, <see cref="ThingIdAttribute.Pattern"/>, by hand: it is checked for every fact.</summary>
+/// <summary>
+/// The pattern of identifiers, <see cref="ThingIdAttribute.Pattern"/>, by hand: it is checked for every fact.
+/// </summary>
 internal static class Ids
 {
     private const int Most = 64;
@@ -108,5 +112,6 @@ internal static class Ids
     public static void Bad(string member, string subject, CheckRun run) => run.Invalid(
         member,
         $"{subject} is not an identifier.",
-        $"Use 1 to {Most} of the letters a to z and A to Z, digits, dot, underscore, colon and hyphen, beginning with a letter or digit.");
+        $"Use 1 to {Most} of the letters a to z and A to Z, digits, dot, underscore, colon and hyphen, beginning "
+            + "with a letter or digit.");
 }

@@ -19,7 +19,8 @@ public static class BoxCannotBreathe
     /// <summary>Adds what it finds on the box.</summary>
     public static void Find(BoxState box, ICollection<Finding> found)
     {
-        if (box.Sealed is not { Data: { Lie: BoxLie.OnWall or BoxLie.OnSpike, Breathing: false, GelFilled: false } } closed) return;
+        if (box.Sealed is not { Data: { Breathing: false, GelFilled: false } } closed) return;
+        if (closed.Data.Lie is not (BoxLie.OnWall or BoxLie.OnSpike)) return;
         var lies = closed.Data.Lie == BoxLie.OnWall ? "on a wall" : "on a spike";
         found.Add(Rule.On(
             box.Subject, $"The box {lies} is sealed and has no way to breathe.", box.CircuitIds, [closed.Key]));

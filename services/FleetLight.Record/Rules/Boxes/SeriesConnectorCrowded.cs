@@ -29,7 +29,8 @@ public static class SeriesConnectorCrowded
             if (most <= MostConductors) continue;
             found.Add(Rule.On(
                 box.Subject,
-                $"A connector of series joint {joint.Data.JointId} holds {most} conductors; it never holds more than two.",
+                $"A connector of series joint {joint.Data.JointId} holds {most} conductors; it never holds more "
+                    + "than two.",
                 [joint.Data.CircuitId],
                 [joint.Key],
                 joint.Data.JointId));

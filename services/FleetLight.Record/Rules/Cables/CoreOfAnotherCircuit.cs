@@ -22,11 +22,12 @@ public static class CoreOfAnotherCircuit
         foreach (var joint in cable.Joints)
             foreach (var core in cable.Cores)
             {
-                if (core is not { Use: CoreUse.Circuit, CircuitId: { } circuit } || circuit == joint.Data.CircuitId) continue;
-                if (!cable.Holds(joint.Data, core.Core) || cable.Pull is not { } pull) continue;
+                if (cable.Pull is not { } pull || core is not { Use: CoreUse.Circuit, CircuitId: { } circuit }) continue;
+                if (circuit == joint.Data.CircuitId || !cable.Holds(joint.Data, core.Core)) continue;
                 found.Add(Rule.On(
                     cable.Subject,
-                    $"Joint {joint.Data.JointId} of circuit {joint.Data.CircuitId} holds core {core.Core}, recorded as carrying {circuit}.",
+                    $"Joint {joint.Data.JointId} of circuit {joint.Data.CircuitId} holds core {core.Core}, "
+                        + $"recorded as carrying {circuit}.",
                     [.. new[] { circuit, joint.Data.CircuitId }.Order(StringComparer.Ordinal)],
                     [pull.Key, joint.Key],
                     $"{joint.Data.JointId}:{core.Core}"));

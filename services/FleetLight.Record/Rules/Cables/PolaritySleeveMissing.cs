@@ -4,7 +4,10 @@ using FleetLight.Record.Cables;
 
 namespace FleetLight.Record.Rules.Cables;
 
-/// <summary>A jointed core that does not say which way the current goes. It is found once the core is jointed: before that there is nothing to mistake.</summary>
+/// <summary>
+/// A jointed core that does not say which way the current goes. It is found once the core is jointed: before that there
+/// is nothing to mistake.
+/// </summary>
 public static class PolaritySleeveMissing
 {
     /// <summary>What the rule is.</summary>
@@ -21,14 +24,15 @@ public static class PolaritySleeveMissing
     {
         var bare = cable.Cores
             .Where(core => core is { Use: CoreUse.Circuit, Sleeves.Count: 0 })
-            .Select(core => (core.Core, Joints: cable.Joints.Where(joint => cable.Holds(joint.Data, core.Core)).ToList()))
+            .Select(core => (core.Core, Joints: cable.Joints.Where(one => cable.Holds(one.Data, core.Core)).ToList()))
             .Where(core => core.Joints.Count > 0)
             .ToList();
         if (bare.Count == 0) return;
         found.Add(Rule.On(
             cable.Subject,
-            $"No polarity sleeve on core{(bare.Count == 1 ? "" : "s")} {string.Join(", ", bare.Select(core => core.Core))}.",
+            $"No polarity sleeve on core{(bare.Count == 1 ? "" : "s")} "
+                + $"{string.Join(", ", bare.Select(core => core.Core))}.",
             cable.CircuitIds,
-            [.. bare.SelectMany(core => core.Joints).Select(joint => joint.Key).Distinct().Order(StringComparer.Ordinal)]));
+            [.. bare.SelectMany(core => core.Joints).Select(one => one.Key).Distinct().Order(StringComparer.Ordinal)]));
     }
 }

@@ -7,7 +7,9 @@ using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Rules.Cables;
 
-/// <summary>Sleeves that will have a fitting connected the wrong way round: it does not light and may be destroyed.</summary>
+/// <summary>
+/// Sleeves that will have a fitting connected the wrong way round: it does not light and may be destroyed.
+/// </summary>
 public static class PolaritySleeveWrong
 {
     /// <summary>What the rule is.</summary>
@@ -15,7 +17,8 @@ public static class PolaritySleeveWrong
         "polarity-sleeve-wrong",
         "Polarity sleeving wrong",
         AlertSeverity.Serious,
-        "The sleeves at the two ends of a core say different polarities, or all sleeved cores of one circuit in a cable say the same one.",
+        "The sleeves at the two ends of a core say different polarities, or all sleeved cores of one circuit in "
+            + "a cable say the same one.",
         "Prove the polarity by measurement, then sleeve both ends alike and record it.",
         Rule.CommonPractice);
 
@@ -28,7 +31,8 @@ public static class PolaritySleeveWrong
             {
                 found.Add(Rule.On(
                     cable.Subject,
-                    $"Core {core.Core} is sleeved {Words.Of(near.Data.Polarity)} at its near end and {Words.Of(far.Data.Polarity)} at its far end.",
+                    $"Core {core.Core} is sleeved {Words.Of(near.Data.Polarity)} at its near end and "
+                        + $"{Words.Of(far.Data.Polarity)} at its far end.",
                     core.CircuitId is { } circuit ? [circuit] : [],
                     [near.Key, far.Key],
                     $"ends:{core.Core}"));
@@ -37,7 +41,8 @@ public static class PolaritySleeveWrong
         foreach (var circuit in cable.CircuitIds) FindAlike(cable, circuit, found);
     }
 
-    // Two legs of one circuit cannot both leave the driver or both return to it; a series link may occur any number of times.
+    // Two legs of one circuit cannot both leave the driver or both return to it; a series link may occur any number of
+    // times.
     private static void FindAlike(CableState cable, string circuit, ICollection<Finding> found)
     {
         List<Counted<CoreSleeved>> sleeves = [];

@@ -20,7 +20,8 @@ public static class DesignCannotWork
     public static void Find(CircuitState circuit, ICollection<Finding> found)
     {
         if (circuit.Design is not { } design) return;
-        if (circuit.Refusal is not { Reason: RefusalReason.VoltageCollapse or RefusalReason.NotConnected } refusal) return;
+        if (circuit.Refusal is not { } refusal) return;
+        if (refusal.Reason is not (RefusalReason.VoltageCollapse or RefusalReason.NotConnected)) return;
         found.Add(Rule.On(circuit.Subject, refusal.Text, [circuit.Subject.Id], [design.Key]));
     }
 }

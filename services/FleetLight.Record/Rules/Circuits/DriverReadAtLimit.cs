@@ -12,7 +12,9 @@ namespace FleetLight.Record.Rules.Circuits;
 /// </summary>
 public static class DriverReadAtLimit
 {
-    /// <summary>Adds what it finds on the readings of the latest visit, where the rule found nothing by the design.</summary>
+    /// <summary>
+    /// Adds what it finds on the readings of the latest visit, where the rule found nothing by the design.
+    /// </summary>
     public static void Find(Visit visit, ICollection<Finding> found)
     {
         var basis = visit.Basis;
@@ -21,7 +23,8 @@ public static class DriverReadAtLimit
             if (finding.Rule == DriverAtLimit.Rule.Id) return;
         foreach (var reading in visit.Newest)
         {
-            if (reading.View is not { Place: ReadingPlaceKind.Driver, Quantity: ReadingQuantity.VoltsDc } view) continue;
+            var view = reading.View;
+            if (view.Place != ReadingPlaceKind.Driver || view.Quantity != ReadingQuantity.VoltsDc) continue;
             if (100 * view.Value < DriverWindow.NearLimitPercent * most) continue;
             found.Add(DriverAtLimit.Rule.On(
                 visit.Subject,

@@ -5,7 +5,9 @@ using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Rules.Circuits;
 
-/// <summary>A circuit that is not extra-low voltage any more. The open output sets the class, not the running voltage.</summary>
+/// <summary>
+/// A circuit that is not extra-low voltage any more. The open output sets the class, not the running voltage.
+/// </summary>
 public static class ExtraLowVoltageExceeded
 {
     /// <summary>What the rule is.</summary>
@@ -14,11 +16,13 @@ public static class ExtraLowVoltageExceeded
         "Extra-low-voltage limit exceeded",
         AlertSeverity.Serious,
         "The driver's open output, or what the circuit should read at the driver, lies above 120 V DC.",
-        "Use a driver within extra-low voltage, or treat the circuit as low voltage by the local code; a licensed person decides.",
+        "Use a driver within extra-low voltage, or treat the circuit as low voltage by the local code; a "
+            + "licensed person decides.",
         "IEC 61140 and IEC 60364-4-41 (414): extra-low voltage up to 120 V ripple-free DC");
 
     /// <summary>
-    /// The voltage that the circuit is known to show, V DC: that of the open output, the rated one, or what it should read.
+    /// The voltage that the circuit is known to show, V DC: that of the open output, the rated one, or what it should
+    /// read.
     /// </summary>
     public static double? KnownVolts(CircuitState circuit)
     {
@@ -38,7 +42,8 @@ public static class ExtraLowVoltageExceeded
         if (greatest <= ExtraLowVoltage.MostVoltsDc || circuit.DriverEvidence is not { } fact) return;
         found.Add(Rule.On(
             circuit.Subject,
-            $"The output can show {Words.Of(Math.Round(greatest, 1), "V")} DC; extra-low voltage ends at {Words.Of(ExtraLowVoltage.MostVoltsDc, "V")}.",
+            $"The output can show {Words.Of(Math.Round(greatest, 1), "V")} DC; extra-low voltage ends at "
+                + $"{Words.Of(ExtraLowVoltage.MostVoltsDc, "V")}.",
             [circuit.Subject.Id],
             [fact]));
     }

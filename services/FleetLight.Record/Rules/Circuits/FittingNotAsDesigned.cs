@@ -31,7 +31,8 @@ public static class FittingNotAsDesigned
             if (Math.Abs(watts - fitting.RatedWatts) <= allowed) continue;
             found.Add(Rule.On(
                 circuit.Subject,
-                $"Fitting {fitting.FittingId} is of {Words.Of(watts, "W")}; the design says {Words.Of(fitting.RatedWatts, "W")}.",
+                $"Fitting {fitting.FittingId} is of {Words.Of(watts, "W")}; the design says "
+                    + $"{Words.Of(fitting.RatedWatts, "W")}.",
                 [circuit.Subject.Id],
                 [design.Key, known.Key],
                 fitting.FittingId));

@@ -20,7 +20,8 @@ public static class FittingVoltsLow
     /// <summary>Adds what it finds on the circuit.</summary>
     public static void Find(CircuitState circuit, ICollection<Finding> found)
     {
-        if (circuit.Expected is not { Drive: DriveKind.ConstantVoltage } reads || circuit.Design is not { } design) return;
+        if (circuit.Design is not { } design) return;
+        if (circuit.Expected is not { Drive: DriveKind.ConstantVoltage } reads) return;
         foreach (var fitting in design.Data.Fittings)
         {
             if (fitting.LeastVolts is not { } least) continue;
@@ -28,7 +29,8 @@ public static class FittingVoltsLow
             if (gets is not { } volts || volts >= least) continue;
             found.Add(Rule.On(
                 circuit.Subject,
-                $"Fitting {fitting.FittingId} gets about {Words.Of(Math.Round(volts, 2), "V")}; it works from {Words.Of(least, "V")} up.",
+                $"Fitting {fitting.FittingId} gets about {Words.Of(Math.Round(volts, 2), "V")}; it works from "
+                    + $"{Words.Of(least, "V")} up.",
                 [circuit.Subject.Id],
                 [design.Key],
                 fitting.FittingId));

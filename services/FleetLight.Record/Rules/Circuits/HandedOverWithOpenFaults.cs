@@ -23,7 +23,8 @@ public static class HandedOverWithOpenFaults
         if (open.Count == 0) return;
         found.Add(Rule.On(
             circuit.Subject,
-            $"Handed over with open fault{(open.Count == 1 ? "" : "s")} {string.Join(", ", open.Select(fault => fault.Data.FaultId))}.",
+            $"Handed over with open fault{(open.Count == 1 ? "" : "s")} "
+                + $"{string.Join(", ", open.Select(fault => fault.Data.FaultId))}.",
             [circuit.Subject.Id],
             [handover.Key, .. open.Select(fault => fault.Key)]));
     }

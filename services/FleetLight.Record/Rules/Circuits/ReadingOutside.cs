@@ -11,7 +11,8 @@ public static class ReadingOutside
         "reading-outside",
         "Reading outside what it should be",
         AlertSeverity.Warning,
-        "Of the readings of the latest visit, the newest at a place lies outside what the circuit should read there as built.",
+        "Of the readings of the latest visit, the newest at a place lies outside what the circuit should read "
+            + "there as built.",
         "Follow the explanations, mend what is wrong and read again, or correct the record.",
         "JCGM 100 and 106 for the interval; the design and the meter for its width");
 

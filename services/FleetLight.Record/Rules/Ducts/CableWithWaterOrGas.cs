@@ -22,9 +22,10 @@ public static class CableWithWaterOrGas
     {
         if (duct.Laid is not { } laid || laid.Data.Service is not (DuctService.Water or DuctService.Gas)) return;
         if (duct.Cables.Count == 0) return;
+        var cables = string.Join(", ", duct.Cables.Select(cable => cable.CableId));
         found.Add(Rule.On(
             duct.Subject,
-            $"The duct is for {Words.Of(laid.Data.Service)} and holds {(duct.Cables.Count == 1 ? "a cable" : $"{duct.Cables.Count} cables")}.",
+            $"The duct is for {Words.Of(laid.Data.Service)} and holds {cables}.",
             duct.CircuitIds,
             [laid.Key, .. duct.Cables.Select(cable => cable.Pull.Key)]));
     }

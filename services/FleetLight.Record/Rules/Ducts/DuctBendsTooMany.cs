@@ -25,7 +25,8 @@ public static class DuctBendsTooMany
         if (duct.Laid is not { Data.BendsDegrees: { } degrees } laid || degrees <= MostDegrees) return;
         found.Add(Rule.On(
             duct.Subject,
-            $"The bends of the duct add up to {Words.Of(degrees, "°")}; {Words.Of(MostDegrees, "°")} between pull points is the most.",
+            $"The bends of the duct add up to {Words.Of(degrees, "°")}; {Words.Of(MostDegrees, "°")} between pull "
+                + "points is the most.",
             duct.CircuitIds,
             [laid.Key]));
     }

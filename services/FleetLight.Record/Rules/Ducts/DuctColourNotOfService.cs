@@ -13,7 +13,8 @@ public static class DuctColourNotOfService
         "duct-colour-not-of-service",
         "Duct colour not that of its service",
         AlertSeverity.Notice,
-        "The colour seen is not the one called for on the site, or else not one that is usual for the service. It is an observation: a colour never proves what a duct holds.",
+        "The colour seen is not the one called for on the site, or else not one that is usual for the service. "
+            + "It is an observation: a colour never proves what a duct holds.",
         "Mark the duct plainly at both ends and record the colour called for on the site, or correct the record.",
         "common UK practice by trade summaries of the street works guidance; the colour table itself was not seen");
 
@@ -38,7 +39,8 @@ public static class DuctColourNotOfService
         found.Add(Rule.On(
             duct.Subject,
             $"The duct is {Words.Of(laid.Data.Colour)}; its service is {Words.Of(laid.Data.Service)}, and "
-            + $"{string.Join(" or ", fitting.Select(Words.Of))} is {by}. The colour is an observation and proves nothing of what it holds.",
+            + $"{string.Join(" or ", fitting.Select(Words.Of))} is {by}. The colour is an observation and proves "
+            + "nothing of what it holds.",
             duct.CircuitIds,
             [laid.Key]));
     }

@@ -15,7 +15,8 @@ public static class MainsDuctShallow
         AlertSeverity.Warning,
         "A duct for mains supply has less cover than network operators ask for in footways and unmade ground.",
         "Lower or cover the duct as the local code asks, or correct the depth.",
-        "450 mm in footway and unmade ground by a UK network operator's cable specification; BS 7671 522.8.10 gives no number; the local code decides");
+        "450 mm in footway and unmade ground by a UK network operator's cable specification; BS 7671 522.8.10 "
+            + "gives no number; the local code decides");
 
     /// <summary>Least cover, mm.</summary>
     public const double LeastMillimetres = 450;
@@ -27,7 +28,8 @@ public static class MainsDuctShallow
         if (depth >= LeastMillimetres) return;
         found.Add(Rule.On(
             duct.Subject,
-            $"The duct is for mains supply and has {Words.Of(depth, "mm")} of cover; {Words.Of(LeastMillimetres, "mm")} is usual at least.",
+            $"The duct is for mains supply and has {Words.Of(depth, "mm")} of cover; "
+                + $"{Words.Of(LeastMillimetres, "mm")} is usual at least.",
             duct.CircuitIds,
             [laid.Key]));
     }

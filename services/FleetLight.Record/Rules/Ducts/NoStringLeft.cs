@@ -12,7 +12,8 @@ public static class NoStringLeft
         "no-string-left",
         "No string left",
         AlertSeverity.Notice,
-        "A cable was pulled through a duct and no string was left for the next one. Ducts for water and gas are left out.",
+        "A cable was pulled through a duct and no string was left for the next one. Ducts for water and gas are "
+            + "left out.",
         "Leave a string in the duct, or pull one in behind the next cable.",
         Rule.CommonPractice);
 

@@ -27,7 +27,8 @@ public static class StringPushedTooFar
         if ((left.Data.LengthMetres ?? duct.Laid?.Data.LengthMetres) is not { } metres || metres <= MostMetres) return;
         found.Add(Rule.On(
             duct.Subject,
-            $"The string was pushed by rod through {Words.Of(metres, "m")} of duct; beyond about {Words.Of(MostMetres, "m")} it is better pulled.",
+            $"The string was pushed by rod through {Words.Of(metres, "m")} of duct; beyond about "
+                + $"{Words.Of(MostMetres, "m")} it is better pulled.",
             duct.CircuitIds,
             left.Data.LengthMetres is null && duct.Laid is { } laid ? [laid.Key, left.Key] : [left.Key]));
     }

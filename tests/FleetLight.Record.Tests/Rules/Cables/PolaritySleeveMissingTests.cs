@@ -25,7 +25,9 @@ public sealed class PolaritySleeveMissingTests
     [Fact]
     public void A_spare_core_in_a_joint_needs_no_sleeve()
     {
-        Job.Of(Facts.CablePulled(cores: [Facts.Core("brown"), Facts.Core("grey", null)]), Facts.CoreSleeved("brown", CorePolarity.Positive))
+        Job.Of(
+            Facts.CablePulled(cores: [Facts.Core("brown"), Facts.Core("grey", null)]),
+            Facts.CoreSleeved("brown", CorePolarity.Positive))
             .Tells(Facts.JointMade(connectors: [Facts.Connector(Facts.Held("brown"), Facts.Held("grey"))]))
             .FindsNothing(PolaritySleeveMissing.Rule);
     }

@@ -31,7 +31,9 @@ public sealed class StringPushedTooFarTests
     [Fact]
     public void Pulling_a_new_string_through_clears_it()
     {
-        Job.Of(Facts.StringLeft(method: StringMethod.PushedByRod, length: 30), Facts.StringLeft(method: StringMethod.Pulled))
+        Job.Of(
+            Facts.StringLeft(method: StringMethod.PushedByRod, length: 30),
+            Facts.StringLeft(method: StringMethod.Pulled))
             .FindsNothing(StringPushedTooFar.Rule);
     }
 }

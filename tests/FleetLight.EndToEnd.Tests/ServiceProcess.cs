@@ -1,0 +1,115 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using FleetLight.Testing.Postgres;
+
+namespace FleetLight.EndToEnd.Tests;
+
+/// <summary>The service as a process of its own, as a user starts it, on a database of its own.</summary>
+public sealed class ServiceProcess : IAsyncDisposable
+{
+    private readonly TestDatabase database;
+    private Process process;
+
+    private ServiceProcess(TestDatabase database, string dataFolder, Uri url)
+    {
+        this.database = database;
+        DataFolder = dataFolder;
+        Url = url;
+        process = Start();
+    }
+
+    /// <summary>Its data folder, with the first key.</summary>
+    public string DataFolder { get; }
+
+    /// <summary>Where it listens.</summary>
+    public Uri Url { get; }
+
+    /// <summary>Starts it.</summary>
+    public static async Task<ServiceProcess> StartAsync(CancellationToken cancel)
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        var url = new Uri($"http://127.0.0.1:{((IPEndPoint)listener.LocalEndpoint).Port}/");
+        listener.Stop();
+        var running = new ServiceProcess(
+            await TestDatabase.CreateAsync(cancel), Directory.CreateTempSubdirectory("fleetlight-e2e-").FullName, url);
+        await running.ReadyAsync(cancel);
+        return running;
+    }
+
+    /// <summary>Ends it as a power cut would, and starts it again.</summary>
+    public async Task CutPowerAsync(CancellationToken cancel)
+    {
+        process.Kill();
+        await process.WaitForExitAsync(cancel);
+        process.Dispose();
+        process = Start();
+        await ReadyAsync(cancel);
+    }
+
+    /// <summary>Runs the demo's loader as a process; answers its exit code and what it printed.</summary>
+    public async Task<(int ExitCode, string Output)> LoadDemoAsync(CancellationToken cancel)
+    {
+        using var demo = Start("FleetLight.Demo.dll", $"--url {Url} --data {DataFolder} --first-key {Path.Combine(DataFolder, "first-key")}");
+        var output = demo.StandardOutput.ReadToEndAsync(cancel);
+        var errors = demo.StandardError.ReadToEndAsync(cancel);
+        await demo.WaitForExitAsync(cancel);
+        return (demo.ExitCode, await output + await errors);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        process.Kill();
+        await process.WaitForExitAsync();
+        process.Dispose();
+        await database.DisposeAsync();
+        Directory.Delete(DataFolder, true);
+    }
+
+    private Process Start()
+    {
+        var started = Start("FleetLight.Service.dll", $"--urls {Url}");
+        // Read so that the pipes never fill; what the service logs is not looked at here.
+        started.OutputDataReceived += (_, _) => { };
+        started.ErrorDataReceived += (_, _) => { };
+        started.BeginOutputReadLine();
+        started.BeginErrorReadLine();
+        return started;
+    }
+
+    private Process Start(string assembly, string arguments)
+    {
+        var start = new ProcessStartInfo("dotnet", $"{Path.Combine(AppContext.BaseDirectory, assembly)} {arguments}")
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        start.Environment["ConnectionStrings__FleetLight"] = database.ConnectionString;
+        start.Environment["FLEETLIGHT_DATA"] = DataFolder;
+        return Process.Start(start)!;
+    }
+
+    private async Task ReadyAsync(CancellationToken cancel)
+    {
+        using var http = new HttpClient { BaseAddress = Url };
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        limit.CancelAfter(TimeSpan.FromMinutes(1));
+        while (true)
+        {
+            if (process.HasExited) throw new InvalidOperationException($"The service ended with exit code {process.ExitCode}.");
+            try
+            {
+                using var answer = await http.GetAsync("health/ready", limit.Token);
+                if (answer.IsSuccessStatusCode) return;
+            }
+            catch (HttpRequestException)
+            {
+                // It does not listen yet.
+            }
+
+            await Task.Delay(100, limit.Token);
+        }
+    }
+}

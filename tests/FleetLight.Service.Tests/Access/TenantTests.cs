@@ -1,0 +1,161 @@
+using System.Net;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Tests.Hosting;
+using FleetLight.Testing.Service;
+using Xunit;
+
+namespace FleetLight.Service.Tests.Access;
+
+/// <summary>
+/// One organisation with something behind every path, and another that calls all of them with the first one's ids. Whatever
+/// the first one has, its id begins with a mark that the other must never see.
+/// </summary>
+public sealed class TenantTests(FleetService service) : IClassFixture<FleetService>
+{
+    private const string Mark = "mine";
+
+    // What they answer is the same for everybody.
+    private static readonly string[] ForEverybody = ["/v1/rules", "/health/live", "/health/ready"];
+
+    [Fact]
+    public async Task Nothing_of_one_organisation_is_seen_by_another()
+    {
+        Owner owner = await OwnAsync();
+        Organisation other = await service.AddOrganisationAsync();
+        Device otherDevice = await other.AddDeviceAsync($"urn:{Mark}:device");
+        foreach (Operation operation in (await Operation.AllAsync(service.Anybody)).Where(each => each.Method == "GET" && !ForEverybody.Contains(each.Path)))
+        {
+            (ApiClient own, ApiClient foreign) = operation.Scope == "post-events" ? (owner.Device.Api, otherDevice.Api) : (owner.Office, other.Office);
+
+            Answer seenByOwner = await operation.CallAsync(own, name => owner.Parameter(operation.Path, name));
+            Answer seenByOther = await operation.CallAsync(foreign, name => owner.Parameter(operation.Path, name));
+
+            Assert.True(seenByOwner.Status == HttpStatusCode.OK, $"{operation}: {seenByOwner.Status}");
+            Assert.True(seenByOwner.Text.Contains(Mark, StringComparison.Ordinal), $"{operation} shows the owner nothing: {seenByOwner.Text}");
+            Assert.True(seenByOther.Status is HttpStatusCode.OK or HttpStatusCode.NotFound, $"{operation}: {seenByOther.Status}");
+            if (seenByOther.Status == HttpStatusCode.OK) AssertSeesNothing(operation, seenByOther);
+        }
+
+        Assert.Equal(0, (await otherDevice.ReceiptAsync()).Highest);
+    }
+
+    [Fact]
+    public async Task Nothing_of_one_organisation_is_changed_by_another()
+    {
+        Owner owner = await OwnAsync();
+        Organisation other = await service.AddOrganisationAsync();
+        Device otherDevice = await other.AddDeviceAsync(owner.Device.Source);
+        string before = await ShowAsync(owner);
+
+        foreach (Operation operation in (await Operation.AllAsync(service.Anybody)).Where(each => each.Method != "GET"))
+        {
+            ApiClient foreign = operation.Scope == "post-events" ? otherDevice.Api : other.Office;
+            Answer answer = await operation.CallAsync(foreign, name => owner.Parameter(operation.Path, name));
+            if (operation.Path.Contains('{', StringComparison.Ordinal))
+                Assert.True(answer.Status is HttpStatusCode.NotFound or HttpStatusCode.BadRequest, $"{operation}: {answer.Status}");
+        }
+
+        // The very bodies that would do it, had they come from the owner.
+        await other.Office.PostAsync($"/v1/alerts/{owner.AlertId}/acknowledge", new { note = "Not mine to note." });
+        await other.Office.PostAsync($"/v1/refused/{owner.RefusedId}/dismiss", new { note = "Not mine to dismiss." });
+        await other.Office.PostAsync($"/v1/refused/{owner.RefusedId}/resubmit", owner.Mended.Text, Envelope.SingleMediaType);
+        // The other's device has the same source and sends the same ids with another content: it is another device.
+        await otherDevice.TellAsync(Some.SiteOpened($"{Mark}-site", name: "Another garden"), Some.BoxSealed($"{Mark}-box", gelFilled: false));
+        await service.CaughtUpAsync();
+
+        Assert.Equal(before, await ShowAsync(owner));
+    }
+
+    [Fact]
+    public async Task The_same_ids_mean_different_things_to_different_organisations()
+    {
+        Organisation one = await service.AddOrganisationAsync();
+        Organisation other = await service.AddOrganisationAsync();
+        await (await one.AddDeviceAsync()).TellAsync(Some.SiteOpened(name: "Rose garden"));
+        await (await other.AddDeviceAsync()).TellAsync(Some.SiteOpened(name: "Harbour square"));
+        await service.CaughtUpAsync();
+
+        Assert.Equal("Rose garden", (await one.Office.ReadAsync<SiteView>($"/v1/sites/{Some.Site}")).Name);
+        Assert.Equal("Harbour square", (await other.Office.ReadAsync<SiteView>($"/v1/sites/{Some.Site}")).Name);
+    }
+
+    [Fact]
+    public async Task A_correction_reaches_no_fact_of_another_organisation()
+    {
+        Organisation one = await service.AddOrganisationAsync();
+        Device device = await one.AddDeviceAsync();
+        await device.SendAsync(device.Record(Some.SiteOpened(name: "Rose garden"), id: "target"));
+        Organisation other = await service.AddOrganisationAsync();
+        Device otherDevice = await other.AddDeviceAsync(device.Source);
+        await otherDevice.TellAsync(Correct.Withdraw("target", Some.SiteOpened()));
+        await service.CaughtUpAsync();
+
+        Assert.Equal("Rose garden", (await one.Office.ReadAsync<SiteView>($"/v1/sites/{Some.Site}")).Name);
+    }
+
+    private async Task<Owner> OwnAsync()
+    {
+        Organisation organisation = await service.AddOrganisationAsync();
+        Device device = await organisation.AddDeviceAsync($"urn:{Mark}:device");
+        string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
+        await device.TellAsync(
+            Some.SiteOpened($"{Mark}-site"),
+            Some.DuctLaid($"{Mark}-duct", $"{Mark}-site"),
+            Some.BoxSealed($"{Mark}-box", gelFilled: false, site: $"{Mark}-site"),
+            Some.CablePulled($"{Mark}-cable", [$"{Mark}-duct"], $"{Mark}-circuit", site: $"{Mark}-site"),
+            Some.CircuitDesigned($"{Mark}-circuit", $"{Mark}-site", $"{Mark}-cable"),
+            Some.Reading(9.3, $"{Mark}-circuit", $"{Mark}-site"));
+        SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
+        string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
+        await service.CaughtUpAsync();
+        AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        await Eventually.IsSoAsync(
+            async () => (await organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries")).Text.Contains("\"attempts\":1", StringComparison.Ordinal),
+            "a delivery to be tried");
+        return new Owner(organisation, device, webhook, refused, alert.Id, mended);
+    }
+
+    // Everything that the owner can read, as it stands; what was tried again meanwhile is no change by anybody.
+    private async Task<string> ShowAsync(Owner owner)
+    {
+        List<string> shown = [];
+        foreach (Operation operation in (await Operation.AllAsync(service.Anybody))
+                 .Where(each => each.Method == "GET" && !ForEverybody.Contains(each.Path) && !each.Path.EndsWith("/deliveries", StringComparison.Ordinal)))
+        {
+            ApiClient own = operation.Scope == "post-events" ? owner.Device.Api : owner.Office;
+            shown.Add($"{operation}: {(await operation.CallAsync(own, name => owner.Parameter(operation.Path, name))).Text}");
+        }
+
+        return string.Join('\n', shown);
+    }
+
+    private static void AssertSeesNothing(Operation operation, Answer answer)
+    {
+        // A device's own source stands in its own receipt.
+        string text = operation.Path.EndsWith("/receipts", StringComparison.Ordinal) || operation.Path is "/v1/keys" or "/v1/fleet"
+            ? answer.Text.Replace($"urn:{Mark}:device", "", StringComparison.Ordinal)
+            : answer.Text;
+        Assert.False(text.Contains(Mark, StringComparison.Ordinal), $"{operation} shows another organisation: {answer.Text}");
+    }
+
+    private sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string RefusedId, string AlertId, SentEvent Mended)
+    {
+        public ApiClient Office => Organisation.Office;
+
+        public string Parameter(string path, string name) => (path.Split('/')[2], name) switch
+        {
+            ("circuits", _) => $"{Mark}-circuit",
+            ("sites", _) => $"{Mark}-site",
+            ("ducts", _) => $"{Mark}-duct",
+            ("cables", _) => $"{Mark}-cable",
+            ("boxes", _) => $"{Mark}-box",
+            ("alerts", _) => AlertId,
+            ("refused", _) => RefusedId,
+            ("keys", _) => Device.Api.Key!.Split('.')[0],
+            ("webhooks", "delivery") => "any",
+            ("webhooks", _) => WebhookId,
+            _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
+        };
+    }
+}
