@@ -4,6 +4,7 @@ using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
+using Npgsql;
 
 namespace FleetLight.Service.Sites;
 
@@ -44,13 +45,13 @@ public static class SiteEndpoints
         return await session.LoadAsync<SiteDocument>(id, cancel) is { } site ? Answers.Json(site.View) : Problems.Result(Problems.NotFound("site", id));
     }
 
-    private static async Task<IResult> AsBuiltAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<IResult> AsBuiltAsync(string id, Caller caller, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
     {
         await using var session = store.QuerySession(caller.Organisation);
         var ducts = await session.Query<DuctDocument>().Where(duct => duct.SiteId == id).OrderBy(duct => duct.Id).ToListAsync(cancel);
         var cables = await session.Query<CableDocument>().Where(cable => cable.SiteId == id).OrderBy(cable => cable.Id).ToListAsync(cancel);
         var boxes = await session.Query<BoxDocument>().Where(box => box.SiteId == id).OrderBy(box => box.Id).ToListAsync(cancel);
-        var circuits = await session.Query<CircuitDocument>().Where(circuit => circuit.SiteId == id).OrderBy(circuit => circuit.Id).ToListAsync(cancel);
+        var circuits = await CircuitRows.ListAsync(database, caller.Organisation, "", int.MaxValue, cancel, site: id);
         var bases = await session.Query<BasisDocument>().Where(basis => basis.SiteId == id).ToListAsync(cancel);
         var site = await session.LoadAsync<SiteDocument>(id, cancel);
         if (site is null && ducts.Count + cables.Count + boxes.Count + circuits.Count == 0)

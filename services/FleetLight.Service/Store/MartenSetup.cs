@@ -83,7 +83,6 @@ public static class MartenSetup
         options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<BasisDocument>().Duplicate(doc => doc.SiteId!);
-        options.Schema.For<CircuitDocument>().Duplicate(doc => doc.SiteId!).Duplicate(doc => doc.Phase).Duplicate(doc => doc.Verdict);
         options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);
         options.Schema.For<Webhook>();

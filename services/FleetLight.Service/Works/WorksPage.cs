@@ -66,7 +66,7 @@ public sealed class WorksPage
         var states = new StateSet(operations, links, files, emission);
         var circuits = await states.FoldAsync(files.Changed, cancel);
         readings.Apply(operations, facts, pairs, files);
-        await new CircuitDesk(operations, organisation, states, files, readings, emission, cache).RunAsync(circuits, cancel);
+        await new CircuitDesk(operations, database, organisation, states, files, readings, emission, cache).RunAsync(circuits, cancel);
 
         await emission.CompleteAsync(events, KnownAt, cancel);
     }

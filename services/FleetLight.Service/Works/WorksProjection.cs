@@ -29,10 +29,9 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
         options.DeleteViewTypeOnTeardown<DuctDocument>();
         options.DeleteViewTypeOnTeardown<CableDocument>();
         options.DeleteViewTypeOnTeardown<BoxDocument>();
-        options.DeleteViewTypeOnTeardown<CircuitDocument>();
         options.DeleteViewTypeOnTeardown<BasisDocument>();
         options.DeleteViewTypeOnTeardown<AlertDocument>();
-        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_waiting_correction"])
+        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_circuit", "fl_waiting_correction"])
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
     }
 
