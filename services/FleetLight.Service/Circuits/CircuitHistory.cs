@@ -23,8 +23,13 @@ public sealed class CircuitHistory(IDocumentStore store, NpgsqlDataSource databa
         var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
         var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
         var readings = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
-        return file.AsOf(asOf, knownBy).Facts.IsEmpty && readings.Count == 0 ? null : CircuitJudge.Judge(basis, ReadingWindow.Of(readings));
+        return IsKnown(id, file.AsOf(asOf, knownBy)) || readings.Count > 0 ? CircuitJudge.Judge(basis, ReadingWindow.Of(readings)) : null;
     }
+
+    // The file may hold a fact about another circuit that a correction moved here later.
+    private static bool IsKnown(string id, ThingFile then) => EffectiveFacts.Of(then).Facts.Any(fact =>
+        Routing.Concerns(fact.Original.Data, ThingKind.Circuit, [id])
+        || (fact.CountingData is { } data && Routing.Concerns(data, ThingKind.Circuit, [id])));
 
     // The table knows what counts today. A reading that was ever corrected stands in the file with its corrections, and the
     // file tells what counted of it then.

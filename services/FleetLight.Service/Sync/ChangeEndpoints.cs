@@ -13,6 +13,7 @@ public static class ChangeEndpoints
 {
     private const int MostInStream = 500;
     private static readonly TimeSpan StillThere = TimeSpan.FromSeconds(15);
+    private static readonly SseItem<string> StillThereEvent = new("{}", "still-there");
 
     /// <summary>Maps them.</summary>
     public static void MapChanges(this IEndpointRouteBuilder routes) =>
@@ -25,7 +26,7 @@ public static class ChangeEndpoints
             .Produces<Page<ChangeView>>().ProducesProblems(400, 401, 403);
 
     private static async Task<IResult> GetAsync(
-        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, CancellationToken cancel, string? after = null, int? limit = null)
+        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, IHostApplicationLifetime lifetime, CancellationToken cancel, string? after = null, int? limit = null)
     {
         if (!Paging.TryRead(null, limit, out var page, out var problem)) return Problems.Result(problem!);
         var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);
@@ -34,18 +35,25 @@ public static class ChangeEndpoints
         if (given == "now") cursor = new FeedCursor(await feed.NewestAsync(cancel), int.MaxValue);
         else if (!FeedCursor.TryParse(given, out cursor))
             return Problems.Result(Problems.Parameter("after", "The cursor is none that was given out here.", "Use the cursor of a change, or 'now'."));
-        if (stream) return TypedResults.ServerSentEvents(StreamAsync(feed, signal, caller.Organisation, cursor, cancel));
+        if (stream) return TypedResults.ServerSentEvents(StreamAsync(feed, signal, caller.Organisation, cursor, lifetime.ApplicationStopping, cancel));
 
         var changes = await feed.AfterAsync(caller.Organisation, cursor, page.Limit, cancel);
-        var next = changes.Count > 0 ? changes[^1].Cursor.ToString() : given ?? FeedCursor.Start.ToString();
+        // A place even where 'now' was asked for: the caller asks from here next, and misses nothing between.
+        var next = (changes.Count > 0 ? changes[^1].Cursor : cursor).ToString();
         request.HttpContext.Response.Headers.Link = $"</v1/changes?after={Uri.EscapeDataString(next)}&limit={page.Limit}>; rel=\"next\"";
         return Answers.Json(new Page<ChangeView> { Items = [.. changes.Select(change => change.ToView())], Next = next });
     }
 
     private static async IAsyncEnumerable<SseItem<string>> StreamAsync(
-        ChangeFeed feed, ChangeSignal signal, string organisation, FeedCursor cursor, [EnumeratorCancellation] CancellationToken cancel)
+        ChangeFeed feed, ChangeSignal signal, string organisation, FeedCursor cursor, CancellationToken stopping,
+        [EnumeratorCancellation] CancellationToken cancel)
     {
-        while (true)
+        // A reader that waits must not hold up the end of the service.
+        using var end = CancellationTokenSource.CreateLinkedTokenSource(cancel, stopping);
+
+        // Nothing of the answer is sent before its first event: this one tells the reader at once that it is heard.
+        yield return StillThereEvent;
+        while (!end.IsCancellationRequested)
         {
             // Asked for before looking, so that a change between looking and waiting is not slept through.
             var next = signal.Next;
@@ -57,8 +65,8 @@ public static class ChangeEndpoints
             }
 
             if (changes.Count > 0) continue;
-            if (await Task.WhenAny(next, Task.Delay(StillThere, cancel)) != next)
-                yield return new SseItem<string>("{}", "still-there");
+            if (await Task.WhenAny(next, Task.Delay(StillThere, end.Token)) != next && !end.IsCancellationRequested)
+                yield return StillThereEvent;
         }
     }
 }

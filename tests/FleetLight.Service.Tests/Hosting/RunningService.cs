@@ -66,7 +66,10 @@ public sealed class RunningService : IAsyncDisposable
         }
     }
 
-    /// <summary>Ends it as a shutdown does.</summary>
+    /// <summary>Ends it as a shutdown does, while its callers are still connected.</summary>
+    public Task StopAsync() => app.StopAsync();
+
+    /// <summary>Hangs up and ends it as a shutdown does.</summary>
     public async ValueTask DisposeAsync()
     {
         http.Dispose();
