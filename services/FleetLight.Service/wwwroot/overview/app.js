@@ -215,6 +215,16 @@ byId('key-form').addEventListener('submit', event => {
   key.set(text);
   open();
 });
+byId('fleet').addEventListener('click', event => {
+  const link = event.target.closest('a');
+  if (!link) return;
+  // The lines that a number leads to may be out of sight on a phone.
+  const title = byId(/(^|[ -])a-/.test(link.className) ? 'alerts-title' : 'circuits-title');
+  focusAfter = () => {
+    title.focus({ preventScroll: true });
+    if (title.getBoundingClientRect().bottom > innerHeight - 160) title.scrollIntoView();
+  };
+});
 byId('forget').addEventListener('click', () => askForKey());
 byId('wait-again').addEventListener('click', () => { feed?.wake(); void refresh({ all: true }); });
 byId('skip').addEventListener('click', event => { event.preventDefault(); byId('main').focus(); });

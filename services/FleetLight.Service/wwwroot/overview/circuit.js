@@ -31,7 +31,8 @@ function part(title, ...content) {
 }
 
 function facts(circuit, siteNames) {
-  const reached = Object.keys(phases).filter(phase => circuit.phaseReachedAt[phase]);
+  const reached = Object.keys(phases).filter(phase => circuit.phaseReachedAt[phase]
+    && (phase !== 'named' || circuit.phaseReachedAt.named !== circuit.phaseReachedAt.designed));
   return el('div', { class: 'about' },
     el('p', null, [
       siteNames.get(circuit.siteId) ?? circuit.siteId ?? 'Site not known yet',
@@ -87,13 +88,16 @@ function plainList(title, list, otherwise) {
 
 function findings({ findings: list }) {
   if (list.length === 0) return part('Open findings', el('p', null, 'None.'));
-  return part('Open findings', el('ul', { class: 'lines' }, list.map(each => el('li', { class: `alert a-${each.severity}` },
+  return part('Open findings', el('ul', { class: 'lines' }, worstFirst(list).map(each => el('li', { class: `alert a-${each.severity}` },
     el('p', { class: 'first' },
       signed(severitySign(each.severity), severities[each.severity] ?? each.severity, `a-${each.severity}`),
       el('span', { class: 'small' }, `${plain(each.subject.kind)} ${each.subject.id}`)),
     el('p', null, each.reason),
     el('p', { class: 'small' }, `What clears it: ${each.remedy}`)))));
 }
+
+const rank = Object.keys(severities);
+const worstFirst = list => [...list].sort((one, other) => rank.indexOf(one.severity) - rank.indexOf(other.severity));
 
 function headroom({ headroom: room, spareCores }) {
   const lines = [];
