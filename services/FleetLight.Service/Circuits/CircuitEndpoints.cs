@@ -5,7 +5,6 @@ using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Works;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Circuits;
@@ -50,7 +49,7 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -62,7 +61,7 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(store, database, bases, caller.Organisation, id));
+        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, caller.Organisation, id));
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -74,16 +73,14 @@ public static class CircuitEndpoints
     }
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(IDocumentStore store, NpgsqlDataSource database, BasisCache bases, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, string organisation, string id)
     {
         if (!(await CircuitRows.LoadAsync(database, organisation, [id], CancellationToken.None)).TryGetValue(id, out var row)) return null;
         var basis = bases.Find(organisation, id, row.BasisStamp);
         if (basis is null)
         {
-            await using var session = store.QuerySession(organisation);
             // The basis may have moved on since the row was read; what is shown is then newer than asked, never older.
-            var loaded = (await session.LoadAsync<BasisDocument>(id))!;
-            basis = new StampedBasis(loaded.Basis, loaded.Stamp);
+            basis = (await new StateRows(database, organisation).FindAsync<StampedBasis>(StateKinds.Basis, id, CancellationToken.None))!;
             bases.Add(organisation, basis);
         }
 

@@ -5,7 +5,7 @@ namespace FleetLight.Service.Circuits;
 
 /// <summary>
 /// The state of a circuit as it is kept: its newest readings, and what is listed and found. It is small, because it is
-/// written again with every reading; what follows from the other facts stands beside it in <see cref="BasisDocument"/>.
+/// written again with every reading; what follows from the other facts stands beside it in <see cref="StampedBasis"/>.
 /// What is shown is judged from both whenever it is read.
 /// </summary>
 /// <param name="Line">As it stands in a list.</param>

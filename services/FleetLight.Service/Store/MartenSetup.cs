@@ -77,12 +77,6 @@ public static class MartenSetup
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();
         options.Schema.For<KeyRecord>().SingleTenanted().Index(key => key.Organisation);
-        options.Schema.For<FileDocument>();
-        options.Schema.For<SiteDocument>();
-        options.Schema.For<DuctDocument>().Duplicate(doc => doc.SiteId!);
-        options.Schema.For<CableDocument>().Duplicate(doc => doc.SiteId!);
-        options.Schema.For<BoxDocument>().Duplicate(doc => doc.SiteId!);
-        options.Schema.For<BasisDocument>().Duplicate(doc => doc.SiteId!);
         options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);
         options.Schema.For<Webhook>();

@@ -10,7 +10,7 @@ namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
+    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
@@ -27,7 +27,7 @@ public sealed class CircuitDesk(
         {
             cache.Add(organisation, basis);
             if (before.GetValueOrDefault(id)?.BasisStamp == basis.Stamp) continue;
-            operations.Store(new BasisDocument { Id = id, SiteId = basis.Basis.SiteId, Basis = basis.Basis, Stamp = basis.Stamp });
+            kept.Keep(StateKinds.Basis, id, basis.Basis.SiteId, basis);
         }
 
         await RecallAsync(before.Values.Where(row => !bases.ContainsKey(row.Line.Id)), bases, cancel);
@@ -57,10 +57,10 @@ public sealed class CircuitDesk(
         }
 
         if (missing.Count == 0) return;
-        foreach (var loaded in await operations.LoadManyAsync<BasisDocument>(cancel, missing))
+        foreach (var (id, loaded) in await kept.LoadAsync<StampedBasis>(StateKinds.Basis, missing, cancel))
         {
-            bases[loaded.Id] = new StampedBasis(loaded.Basis, loaded.Stamp);
-            cache.Add(organisation, bases[loaded.Id]);
+            bases[id] = loaded;
+            cache.Add(organisation, loaded);
         }
     }
 }
