@@ -48,7 +48,10 @@ public static class CircuitRows
         NpgsqlDataSource database, string organisation, string[] ids, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
-            $"select line, basis_stamp, readings, findings from {Table} where tenant_id = $1 and id = any($2)");
+            $"""
+            select c.line, c.basis_stamp, c.readings, c.findings from unnest($2) as wanted(id) cross join lateral
+            (select line, basis_stamp, readings, findings from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
+            """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = ids });
         await using var reader = await command.ExecuteReaderAsync(cancel);

@@ -45,9 +45,10 @@ public static class MartenSetup
     {
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
-        // Everything here is read along an index, a few rows of many. A planner that has no statistics yet, on tables that
-        // grow by the second, reads and sorts whole stretches instead; options in the connection string come first.
-        builder.ConnectionStringBuilder.Options ??= "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off";
+        // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
+        // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
+        builder.ConnectionStringBuilder.Options ??=
+            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off";
         return builder.Build();
     }
 
@@ -67,8 +68,8 @@ public static class MartenSetup
         options.Events.EnableUniqueIndexOnEventId = true;
         // The daemon looks often instead of being notified: a notification locks every commit against every other, and one
         // look takes in what many batches brought.
-        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
-        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(30);
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(20);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(40);
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
