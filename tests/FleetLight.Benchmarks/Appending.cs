@@ -38,7 +38,8 @@ internal static class Appending
         var turn = 0;
         IEnumerable<IFact> Mixed() => Interlocked.Increment(ref turn) % 2 == 0 ? Install() : Round();
 
-        await MeasureAsync(running, fleet, Mixed, 4, 200);
+        // Long enough for the just-in-time compiler to be done.
+        await MeasureAsync(running, fleet, Mixed, 4, 800);
         foreach (var (name, make, batches) in new (string, Func<IEnumerable<IFact>>, int)[]
                  {
                      ("readings, 25 circuits a batch", Round, 2000), ("install work, 4 circuits a batch", Install, 800), ("both, in turns", Mixed, 1600),

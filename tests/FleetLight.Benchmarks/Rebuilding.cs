@@ -47,7 +47,7 @@ internal static class Rebuilding
 
     private static async Task RebuildAsync(string connection)
     {
-        await using var database = NpgsqlDataSource.Create(connection);
+        await using var database = MartenSetup.Database(connection);
         await using var services = new ServiceCollection().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton<WorksMetrics>().BuildServiceProvider();
         using var bases = new BasisCache();
         using var store = DocumentStore.For(options =>

@@ -161,7 +161,8 @@ public sealed class DemoTests(DemoTests.LoadedDemo demo) : IClassFixture<DemoTes
             while (!loading.IsCompleted)
             {
                 var text = await http.GetStringAsync(new Uri(Service.Url, "metrics"));
-                var line = text.Split('\n').FirstOrDefault(each => each.StartsWith("fleetlight_facts_total", StringComparison.Ordinal) && each.Contains("recorded", StringComparison.Ordinal));
+                var line = text.Split('\n').FirstOrDefault(each =>
+                    each.StartsWith("fleetlight_facts_total", StringComparison.Ordinal) && each.Contains("recorded", StringComparison.Ordinal));
                 if (line is not null && double.Parse(line.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture) > 1000) return;
                 await Task.Delay(20);
             }

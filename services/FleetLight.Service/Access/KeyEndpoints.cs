@@ -3,7 +3,6 @@ using System.Text.RegularExpressions;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using Marten;
 
@@ -65,7 +64,7 @@ public static partial class KeyEndpoints
         group.MapPost("", MakeAsync).Needs(Scope.Administer)
             .WithSummary("Make a key")
             .WithDescription("The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for one device, its 'source'.")
-            .Takes<KeyRequest>("application/json")
+            .Accepts<KeyRequest>("application/json")
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RevokeAsync).Needs(Scope.Administer)

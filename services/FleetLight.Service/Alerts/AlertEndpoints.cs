@@ -3,7 +3,6 @@ using FleetLight.Record.Alerts;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Store;
 using Marten;
@@ -28,7 +27,7 @@ public static class AlertEndpoints
         group.MapPost("/alerts/{id}/acknowledge", AcknowledgeAsync).Needs(Scope.Administer)
             .WithSummary("Take note of an alert")
             .WithDescription("The body is {\"note\": …}. The alert stands until its cause has gone.")
-            .Takes<NoteBody>("application/json")
+            .Accepts<NoteBody>("application/json")
             .Produces<AlertView>().ProducesProblems(400, 401, 403, 404, 409);
         group.MapGet("/rules", () => Answers.Json(RuleBook.All)).Needs(Scope.ReadStatus)
             .WithSummary("The rules that raise alerts").WithDescription("Each with its severity, what it finds, what clears it and its source.")

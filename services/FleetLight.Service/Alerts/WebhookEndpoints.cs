@@ -6,7 +6,6 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Hosting.Describing;
 using FleetLight.Service.Intake;
 using Marten;
 
@@ -48,7 +47,7 @@ public static class WebhookEndpoints
             .WithDescription(
                 "Raised and cleared alerts are posted to the address, signed as Standard Webhooks describe (webhook-id, webhook-timestamp, "
                 + "webhook-signature). The id stays the same on every attempt: take each id once. What cannot be delivered is parked.")
-            .Takes<WebhookRequest>("application/json")
+            .Accepts<WebhookRequest>("application/json")
             .Produces<WebhookView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RemoveAsync).Needs(Scope.Administer).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);

@@ -5,7 +5,6 @@ using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Works;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Circuits;
@@ -37,25 +36,20 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> ListAsync(
-        Caller caller, IDocumentStore store, CancellationToken cancel,
+        Caller caller, NpgsqlDataSource database, CancellationToken cancel,
         string? site = null, string? phase = null, string? verdict = null, string? rule = null, string? cursor = null, int? limit = null)
     {
         if (!Query.TryEnum<CircuitPhase>(phase, "phase", out var wantedPhase, out var problem)
             || !Query.TryEnum<CircuitVerdict>(verdict, "verdict", out var wantedVerdict, out problem)
             || !Paging.TryRead(cursor, limit, out var page, out problem))
             return Problems.Result(problem!);
-        await using var session = store.QuerySession(caller.Organisation);
-        var query = session.Query<CircuitDocument>().Where(circuit => circuit.Id.CompareTo(page.After) > 0);
-        if (site is not null) query = query.Where(circuit => circuit.SiteId == site);
-        if (wantedPhase is { } p) query = query.Where(circuit => circuit.Phase == p);
-        if (wantedVerdict is { } v) query = query.Where(circuit => circuit.Verdict == v);
-        if (rule is not null) query = query.Where(circuit => circuit.Line.Rules.Contains(rule));
-        var found = await query.OrderBy(circuit => circuit.Id).Take(page.Limit + 1).Select(circuit => circuit.Line).ToListAsync(cancel);
+        var found = await CircuitRows.ListAsync(
+            database, caller.Organisation, page.After, page.Limit + 1, cancel, site, wantedPhase, wantedVerdict, rule);
         return Paging.ByKey(found, page, line => line.Id);
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -67,7 +61,7 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(store, bases, caller.Organisation, id));
+        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, caller.Organisation, id));
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -79,20 +73,17 @@ public static class CircuitEndpoints
     }
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(IDocumentStore store, BasisCache bases, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, string organisation, string id)
     {
-        await using var session = store.QuerySession(organisation);
-        var document = await session.LoadAsync<CircuitDocument>(id);
-        if (document is null) return null;
-        var basis = bases.Find(organisation, id, document.BasisStamp);
+        if (!(await CircuitRows.LoadAsync(database, organisation, [id], CancellationToken.None)).TryGetValue(id, out var row)) return null;
+        var basis = bases.Find(organisation, id, row.BasisStamp);
         if (basis is null)
         {
-            // The basis may have moved on since the document was read; what is shown is then newer than asked, never older.
-            var loaded = (await session.LoadAsync<BasisDocument>(id))!;
-            basis = new StampedBasis(loaded.Basis, loaded.Stamp);
+            // The basis may have moved on since the row was read; what is shown is then newer than asked, never older.
+            basis = (await new StateRows(database, organisation).FindAsync<StampedBasis>(StateKinds.Basis, id, CancellationToken.None))!;
             bases.Add(organisation, basis);
         }
 
-        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, document.Window), WireJson.Lenient));
+        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, row.Window), WireJson.Lenient));
     }
 }

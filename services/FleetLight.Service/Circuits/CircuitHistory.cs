@@ -6,20 +6,18 @@ using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 using FleetLight.Service.Works;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Circuits;
 
 /// <summary>The state of a circuit as it was: folded from what had happened, and was known, by then.</summary>
-public sealed class CircuitHistory(IDocumentStore store, NpgsqlDataSource database)
+public sealed class CircuitHistory(NpgsqlDataSource database)
 {
     /// <summary>The state with what had happened by one time and was known by another; none where the circuit was not known.</summary>
     public async Task<CircuitView?> AsOfAsync(
         string organisation, string id, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
-        await using var session = store.QuerySession(organisation);
-        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(session), asOf, knownBy);
+        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(new StateRows(database, organisation)), asOf, knownBy);
         var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
         var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
         var readings = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);

@@ -35,7 +35,7 @@ public static class OpenApi
             foreach (var file in Directory.EnumerateFiles(AppContext.BaseDirectory, "FleetLight.*.xml")) options.IncludeXmlComments(file);
             options.SchemaFilter<ContractMarks>();
             options.OperationFilter<NeededScope>();
-            options.OperationFilter<Bodies>();
+            options.OperationFilter<EventBodies>();
             options.OperationFilter<Parameters>();
             options.OperationFilter<Headers>();
             options.DocumentFilter<Beside>();

@@ -41,6 +41,7 @@ public static class ServiceHost
         var app = builder.Build();
         app.UseExceptionHandler();
         app.UseRequestLines();
+        app.UseOverviewPage();
         app.UseRoutingProblems();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();

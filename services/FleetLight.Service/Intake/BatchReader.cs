@@ -117,15 +117,9 @@ public static class BatchReader
         {
             return read with { Problem = Invalid(FieldIn(bad.Message), WithoutParameter(bad.Message)) };
         }
-        catch (Exception bad) when (bad is FormatException or InvalidOperationException)
+        catch (FormatException)
         {
-            // How the libraries say that a number does not fit the attribute, or that a text holds half of a surrogate pair.
-            return read with
-            {
-                Problem = Invalid(
-                    root.TryGetProperty(Envelope.RunningNumber, out _) && read.RunningNumber is null ? Envelope.RunningNumber : null,
-                    "An attribute holds a number that is no whole number within ±2,147,483,647, or a text that is not Unicode."),
-            };
+            return read with { Problem = Invalid(null, "An attribute holds a number that is no whole number within ±2,147,483,647.") };
         }
 
         if (envelope.Id is { Length: > 128 }) return read with { Problem = Invalid("id", "An id has at most 128 characters.") };
@@ -228,19 +222,8 @@ public static class BatchReader
     // What is refused is kept, names and values of the sender's with it, and the store cannot hold the character zero.
     private static string? Keepable(string? text) => text?.Replace('\0', '\uFFFD');
 
-    private static string? TextOf(JsonElement root, string name)
-    {
-        if (!root.TryGetProperty(name, out var value) || value.ValueKind != JsonValueKind.String) return null;
-        try
-        {
-            return Keepable(value.GetString());
-        }
-        catch (InvalidOperationException)
-        {
-            // Half of a surrogate pair passes as JSON and is no text.
-            return null;
-        }
-    }
+    private static string? TextOf(JsonElement root, string name) =>
+        root.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.String ? Keepable(value.GetString()) : null;
 
     private static int? NumberOf(JsonElement root) =>
         root.TryGetProperty(Envelope.RunningNumber, out var value) && value.ValueKind == JsonValueKind.Number && value.TryGetInt32(out var number)

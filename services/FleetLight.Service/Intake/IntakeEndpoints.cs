@@ -1,9 +1,7 @@
 using System.Globalization;
-using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Hosting.Describing;
 using Microsoft.Net.Http.Headers;
 
 namespace FleetLight.Service.Intake;
@@ -22,7 +20,7 @@ public static class IntakeEndpoints
                 + "problem and set aside to be mended; a refused one never sinks the others. What is recorded has reached the disk "
                 + "before the answer. Send until every running number has a receipt; sending twice is harmless. The header "
                 + "Device-Clock (RFC 3339) says what the device's clock shows, so that a wrong clock can be allowed for.")
-            .Takes<IFact>(Envelope.BatchMediaType, Envelope.SingleMediaType)
+            .Accepts<object>(Envelope.BatchMediaType, Envelope.SingleMediaType)
             .Produces<BatchReceipt>()
             .ProducesProblems(400, 401, 403, 413, 415, 503);
         group.MapGet("/devices/self/receipts", ReceiptAsync).Needs(Scope.PostEvents)

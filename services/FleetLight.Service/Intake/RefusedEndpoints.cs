@@ -4,7 +4,6 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Hosting.Describing;
 using Marten;
 
 namespace FleetLight.Service.Intake;
@@ -27,11 +26,11 @@ public static class RefusedEndpoints
             .WithDescription(
                 "The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is "
                 + "as for any fact, and a fact that is still wrong stays set aside.")
-            .Takes<IFact>(Envelope.SingleMediaType)
+            .Accepts<object>(Envelope.SingleMediaType)
             .Produces<BatchReceipt>().ProducesProblems(400, 401, 403, 404, 409);
         group.MapPost("/{id}/dismiss", DismissAsync).Needs(Scope.Administer)
             .WithSummary("Decide that a refused fact is not needed")
-            .Takes<NoteBody>("application/json")
+            .Accepts<NoteBody>("application/json")
             .Produces<RefusedFact>().ProducesProblems(400, 401, 403, 404, 409);
     }
 

@@ -2,7 +2,6 @@ using System.Text.Json.Serialization;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
-using FleetLight.Service.Circuits;
 
 namespace FleetLight.Service.Sites;
 
@@ -25,7 +24,7 @@ public static class AsBuilt
     /// <summary>The collection of a site.</summary>
     public static FeatureSet Of(
         SiteView? site, IReadOnlyList<DuctView> ducts, IReadOnlyList<CableView> cables, IReadOnlyList<BoxView> boxes,
-        IReadOnlyList<CircuitDocument> circuits, IReadOnlyDictionary<string, CircuitBasis> bases)
+        IReadOnlyList<CircuitLine> circuits, IReadOnlyDictionary<string, CircuitBasis> bases)
     {
         var features = new List<Feature>();
         if (site is not null)
@@ -86,15 +85,15 @@ public static class AsBuilt
         box.Joints,
     });
 
-    private static IEnumerable<Feature> OfCircuit(CircuitDocument circuit, CircuitBasis? basis)
+    private static IEnumerable<Feature> OfCircuit(CircuitLine circuit, CircuitBasis? basis)
     {
         yield return Make("driver", circuit.Id, basis?.DriverPosition, new
         {
             kind = "driver",
             circuitId = circuit.Id,
             circuit.SiteId,
-            circuit.Line.Name,
-            circuit.Line.Drive,
+            circuit.Name,
+            circuit.Drive,
             circuit.Phase,
             circuit.Verdict,
         });

@@ -2,8 +2,8 @@ using FleetLight.Contracts.Views;
 using FleetLight.Service.Access;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Store;
-using Marten;
+using FleetLight.Service.Works;
+using Npgsql;
 
 namespace FleetLight.Service.Sites;
 
@@ -29,35 +29,30 @@ public static class SiteEndpoints
             .WithSummary("The whole fleet in numbers").Produces<FleetView>().ProducesProblems(401, 403);
     }
 
-    private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel, string? cursor = null, int? limit = null)
+    private static async Task<IResult> ListAsync(Caller caller, NpgsqlDataSource database, CancellationToken cancel, string? cursor = null, int? limit = null)
     {
         if (!Paging.TryRead(cursor, limit, out var page, out var problem)) return Problems.Result(problem!);
-        await using var session = store.QuerySession(caller.Organisation);
-        var found = await session.Query<SiteDocument>().Where(site => site.Id.CompareTo(page.After) > 0)
-            .OrderBy(site => site.Id).Take(page.Limit + 1).Select(site => site.View).ToListAsync(cancel);
+        var found = await new StateRows(database, caller.Organisation).ListAsync<SiteView>(StateKinds.Site, page.After, page.Limit + 1, cancel);
         return Paging.ByKey(found, page, site => site.Id);
     }
 
-    private static async Task<IResult> GetAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
-    {
-        await using var session = store.QuerySession(caller.Organisation);
-        return await session.LoadAsync<SiteDocument>(id, cancel) is { } site ? Answers.Json(site.View) : Problems.Result(Problems.NotFound("site", id));
-    }
+    private static async Task<IResult> GetAsync(string id, Caller caller, NpgsqlDataSource database, CancellationToken cancel) =>
+        await new StateRows(database, caller.Organisation).FindAsync<SiteView>(StateKinds.Site, id, cancel) is { } site
+            ? Answers.Json(site)
+            : Problems.Result(Problems.NotFound("site", id));
 
-    private static async Task<IResult> AsBuiltAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<IResult> AsBuiltAsync(string id, Caller caller, NpgsqlDataSource database, CancellationToken cancel)
     {
-        await using var session = store.QuerySession(caller.Organisation);
-        var ducts = await session.Query<DuctDocument>().Where(duct => duct.SiteId == id).OrderBy(duct => duct.Id).ToListAsync(cancel);
-        var cables = await session.Query<CableDocument>().Where(cable => cable.SiteId == id).OrderBy(cable => cable.Id).ToListAsync(cancel);
-        var boxes = await session.Query<BoxDocument>().Where(box => box.SiteId == id).OrderBy(box => box.Id).ToListAsync(cancel);
-        var circuits = await session.Query<CircuitDocument>().Where(circuit => circuit.SiteId == id).OrderBy(circuit => circuit.Id).ToListAsync(cancel);
-        var bases = await session.Query<BasisDocument>().Where(basis => basis.SiteId == id).ToListAsync(cancel);
-        var site = await session.LoadAsync<SiteDocument>(id, cancel);
+        var states = new StateRows(database, caller.Organisation);
+        var ducts = await states.OfSiteAsync<DuctView>(StateKinds.Duct, id, cancel);
+        var cables = await states.OfSiteAsync<CableView>(StateKinds.Cable, id, cancel);
+        var boxes = await states.OfSiteAsync<BoxView>(StateKinds.Box, id, cancel);
+        var bases = await states.OfSiteAsync<StampedBasis>(StateKinds.Basis, id, cancel);
+        var circuits = await CircuitRows.ListAsync(database, caller.Organisation, "", int.MaxValue, cancel, site: id);
+        var site = await states.FindAsync<SiteView>(StateKinds.Site, id, cancel);
         if (site is null && ducts.Count + cables.Count + boxes.Count + circuits.Count == 0)
             return Problems.Result(Problems.NotFound("site", id));
-        var collection = AsBuilt.Of(
-            site?.View, [.. ducts.Select(each => each.View)], [.. cables.Select(each => each.View)], [.. boxes.Select(each => each.View)], circuits,
-            bases.ToDictionary(basis => basis.Id, basis => basis.Basis, StringComparer.Ordinal));
+        var collection = AsBuilt.Of(site, ducts, cables, boxes, circuits, bases.ToDictionary(basis => basis.Basis.Id, basis => basis.Basis, StringComparer.Ordinal));
         return Answers.Json(collection, mediaType: "application/geo+json");
     }
 

@@ -38,6 +38,33 @@ public static class Tables
         table.AddColumn<string>("entry").NotNull();
     });
 
+    /// <summary>Files of things, states of sites, ducts, cables and boxes, and what follows for circuits from their facts.</summary>
+    public static Table States() => Make("fl_state", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("kind").AsPrimaryKey();
+        table.AddColumn<string>("id").AsPrimaryKey();
+        table.AddColumn<string>("site_id");
+        table.AddColumn<string>("body").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_state_site") { Columns = ["tenant_id", "site_id", "kind"], Predicate = "site_id is not null" });
+    });
+
+    /// <summary>The state of each circuit.</summary>
+    public static Table Circuits() => Make("fl_circuit", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("id").AsPrimaryKey();
+        table.AddColumn<string>("site_id");
+        table.AddColumn<string>("phase").NotNull();
+        table.AddColumn<string>("verdict").NotNull();
+        table.AddColumn("rules", "text[]").NotNull();
+        table.AddColumn<string>("line").NotNull();
+        table.AddColumn<string>("basis_stamp").NotNull();
+        table.AddColumn<string>("readings").NotNull();
+        table.AddColumn<string>("findings").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_circuit_site") { Columns = ["tenant_id", "site_id"] });
+    });
+
     /// <summary>Corrections that arrived before the fact they correct.</summary>
     public static Table WaitingCorrections() => Make("fl_waiting_correction", table =>
     {
@@ -68,7 +95,7 @@ public static class Tables
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), Links(), Readings(), WaitingCorrections(), Changes(), Emitted()];
+        [Devices(), Links(), Readings(), States(), Circuits(), WaitingCorrections(), Changes(), Emitted()];
 
     private static Table Make(string name, Action<Table> describe)
     {

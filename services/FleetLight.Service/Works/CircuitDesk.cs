@@ -4,19 +4,21 @@ using FleetLight.Record.Circuits;
 using FleetLight.Record.Works;
 using FleetLight.Service.Circuits;
 using Marten;
+using Npgsql;
 
 namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, string organisation, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
+    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
     {
         var all = folded.Union(readings.Circuits, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
         if (all.Length == 0) return;
-        var before = (await operations.LoadManyAsync<CircuitDocument>(cancel, all)).ToDictionary(document => document.Id, StringComparer.Ordinal);
+        var before = await CircuitRows.LoadAsync(database, organisation, all, cancel);
+        var rows = new List<CircuitRow>(all.Length);
         // A circuit that was read before anything else was known of it is folded from nothing.
         string[] anew = [.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)];
         var bases = (await states.UntilWholeAsync(anew, id => WorksFold.Basis(states, id), cancel))
@@ -25,10 +27,10 @@ public sealed class CircuitDesk(
         {
             cache.Add(organisation, basis);
             if (before.GetValueOrDefault(id)?.BasisStamp == basis.Stamp) continue;
-            operations.Store(new BasisDocument { Id = id, SiteId = basis.Basis.SiteId, Basis = basis.Basis, Stamp = basis.Stamp });
+            kept.Keep(StateKinds.Basis, id, basis.Basis.SiteId, basis);
         }
 
-        await RecallAsync(before.Values.Where(document => !bases.ContainsKey(document.Id)), bases, cancel);
+        await RecallAsync(before.Values.Where(row => !bases.ContainsKey(row.Line.Id)), bases, cancel);
         foreach (var id in all)
         {
             var old = before.GetValueOrDefault(id);
@@ -36,27 +38,29 @@ public sealed class CircuitDesk(
             var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
             if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Cut == window.Cut && old.Window.Entries.SequenceEqual(window.Entries)) continue;
             var view = CircuitJudge.Judge(basis.Basis, window);
-            operations.Store(CircuitDocument.Of(view, basis, window));
+            rows.Add(CircuitRow.Of(view, basis, window));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
         }
+
+        CircuitRows.Save(operations, organisation, rows);
     }
 
     // What was read only is judged on the basis that it had: remembered, or loaded.
-    private async Task RecallAsync(IEnumerable<CircuitDocument> documents, Dictionary<string, StampedBasis> bases, CancellationToken cancel)
+    private async Task RecallAsync(IEnumerable<CircuitRow> rows, Dictionary<string, StampedBasis> bases, CancellationToken cancel)
     {
         var missing = new List<string>();
-        foreach (var document in documents)
+        foreach (var row in rows)
         {
-            if (cache.Find(organisation, document.Id, document.BasisStamp) is { } known) bases[document.Id] = known;
-            else missing.Add(document.Id);
+            if (cache.Find(organisation, row.Line.Id, row.BasisStamp) is { } known) bases[row.Line.Id] = known;
+            else missing.Add(row.Line.Id);
         }
 
         if (missing.Count == 0) return;
-        foreach (var loaded in await operations.LoadManyAsync<BasisDocument>(cancel, missing))
+        foreach (var (id, loaded) in await kept.LoadAsync<StampedBasis>(StateKinds.Basis, missing, cancel))
         {
-            bases[loaded.Id] = new StampedBasis(loaded.Basis, loaded.Stamp);
-            cache.Add(organisation, bases[loaded.Id]);
+            bases[id] = loaded;
+            cache.Add(organisation, loaded);
         }
     }
 }

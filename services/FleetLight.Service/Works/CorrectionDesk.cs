@@ -50,7 +50,10 @@ public sealed class CorrectionDesk(IDocumentOperations operations, string organi
     private async Task<List<(Guid TargetId, RecordedFact Correction)>> WaitedForAsync(IEnumerable<Guid> ids, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
-            $"select target_id, correction from {Waiting} where tenant_id = $1 and target_id = any($2)");
+            $"""
+            select w.target_id, w.correction from unnest($2) as wanted(id) cross join lateral
+            (select target_id, correction from {Waiting} where tenant_id = $1 and target_id = wanted.id offset 0) as w
+            """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = ids.ToArray() });
         await using var reader = await command.ExecuteReaderAsync(cancel);

@@ -2,13 +2,11 @@ using System.Collections.Immutable;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Files;
-using FleetLight.Service.Store;
-using Marten;
 
 namespace FleetLight.Service.Works;
 
 /// <summary>The files of things that are at hand, and what a page adds to them.</summary>
-public sealed class FileSet(IQuerySession session)
+public sealed class FileSet(StateRows states)
 {
     private readonly Dictionary<ThingRef, ThingFile> files = [];
     private readonly Dictionary<ThingRef, List<string>> changed = [];
@@ -32,8 +30,12 @@ public sealed class FileSet(IQuerySession session)
     {
         missing.ExceptWith(files.Keys);
         if (missing.Count == 0) return false;
-        foreach (var document in await session.LoadManyAsync<FileDocument>(cancel, missing.Select(ThingKeys.Of)))
-            files[new ThingRef(document.Kind, document.ThingId)] = new ThingFile(document.Kind, document.ThingId, ImmutableArray.Create(document.Facts));
+        foreach (var (key, facts) in await states.LoadAsync<RecordedFact[]>(StateKinds.File, missing.Select(ThingKeys.Of), cancel))
+        {
+            var thing = ThingKeys.Read(key);
+            files[thing] = new ThingFile(thing.Kind, thing.Id, ImmutableArray.Create(facts));
+        }
+
         foreach (var thing in missing) files.TryAdd(thing, ThingFile.Empty(thing.Kind, thing.Id));
         missing.Clear();
         return true;
@@ -58,10 +60,9 @@ public sealed class FileSet(IQuerySession session)
         facts.Add(FactKey.Of(fact.Of));
     }
 
-    /// <summary>Writes the changed files with the page's other changes.</summary>
-    public void Save(IDocumentOperations operations)
+    /// <summary>Keeps the changed files.</summary>
+    public void Keep()
     {
-        foreach (var thing in changed.Keys)
-            operations.Store(new FileDocument { Id = ThingKeys.Of(thing), Kind = thing.Kind, ThingId = thing.Id, Facts = [.. files[thing].Facts] });
+        foreach (var thing in changed.Keys) states.Keep(StateKinds.File, ThingKeys.Of(thing), null, files[thing].Facts);
     }
 }

@@ -63,7 +63,10 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
         foreach (var (from, to) in added) Take(from, to, backwards);
         var (near, far) = backwards ? ("to_thing", "from_thing") : ("from_thing", "to_thing");
         await using var command = database.CreateCommand(
-            $"select {near}, {far} from {Tables.Schema}.fl_link where tenant_id = $1 and {near} = any($2)");
+            $"""
+            select l.{near}, l.{far} from unnest($2) as wanted(thing) cross join lateral
+            (select {near}, {far} from {Tables.Schema}.fl_link where tenant_id = $1 and {near} = wanted.thing offset 0) as l
+            """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = things.Select(ThingKeys.Of).ToArray() });
         await using var reader = await command.ExecuteReaderAsync(cancel);

@@ -2,8 +2,6 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
-using FleetLight.Service.Store;
-using Marten;
 
 namespace FleetLight.Service.Works;
 
@@ -11,7 +9,7 @@ namespace FleetLight.Service.Works;
 /// The works as a page sees them: files, links and states, looked up as the folds of the core ask for them. A fold that
 /// misses something is run again once that is at hand, so the core stays free of waiting.
 /// </summary>
-public sealed class StateSet(IDocumentOperations operations, LinkRows links, FileSet files, Emission emission) : IWorks
+public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission) : IWorks
 {
     private readonly Dictionary<ThingRef, ThingView?> views = [];
     private readonly HashSet<ThingRef> missing = [];
@@ -32,10 +30,10 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
         await files.LoadAsync(reach.Things, cancel);
         await FetchAsync(cancel);
         var things = reach.Things.OrderBy(thing => thing.Kind).ThenBy(thing => thing.Id, StringComparer.Ordinal).ToLookup(thing => thing.Kind);
-        await FoldAsync(things[ThingKind.Site], id => WorksFold.Site(this, id), Document, cancel);
-        await FoldAsync(things[ThingKind.Cable], id => WorksFold.Cable(this, id), Document, cancel);
-        await FoldAsync(things[ThingKind.Box], id => WorksFold.Box(this, id), Document, cancel);
-        await FoldAsync(things[ThingKind.Duct], id => WorksFold.Duct(this, id), Document, cancel);
+        await FoldAsync(things[ThingKind.Site], id => WorksFold.Site(this, id), cancel);
+        await FoldAsync(things[ThingKind.Cable], id => WorksFold.Cable(this, id), cancel);
+        await FoldAsync(things[ThingKind.Box], id => WorksFold.Box(this, id), cancel);
+        await FoldAsync(things[ThingKind.Duct], id => WorksFold.Duct(this, id), cancel);
         return [.. reach.CircuitIds.Order(StringComparer.Ordinal)];
     }
 
@@ -69,14 +67,6 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
     /// <inheritdoc/>
     public BoxView? BoxOf(string id) => ViewOf<BoxView>(ThingKind.Box, id);
 
-    private static SiteDocument Document(SiteView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
-
-    private static DuctDocument Document(DuctView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
-
-    private static CableDocument Document(CableView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
-
-    private static BoxDocument Document(BoxView view) => new() { Id = view.Id, SiteId = view.SiteId, View = view };
-
     private T? ViewOf<T>(ThingKind kind, string id) where T : ThingView
     {
         var thing = new ThingRef(kind, id);
@@ -85,10 +75,7 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
         return null;
     }
 
-    private async Task FoldAsync<TView, TDocument>(
-        IEnumerable<ThingRef> things, Func<string, TView> fold, Func<TView, TDocument> document, CancellationToken cancel)
-        where TView : ThingView
-        where TDocument : StateDocument<TView>
+    private async Task FoldAsync<TView>(IEnumerable<ThingRef> things, Func<string, TView> fold, CancellationToken cancel) where TView : ThingView
     {
         var folded = await UntilWholeAsync([.. things.Select(thing => thing.Id)], fold, cancel);
         foreach (var thing in things)
@@ -97,7 +84,7 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
             var before = views[thing];
             views[thing] = view;
             if (before is not null && Same.As((TView)before, view)) continue;
-            operations.Store(document(view));
+            rows.Keep(ThingKeys.NameOf(thing.Kind), thing.Id, view.SiteId, view);
             emission.Changed(thing.Kind, thing.Id, view.SiteId ?? before?.SiteId, before?.Findings ?? [], view.Findings, files.FactsOf(thing));
         }
     }
@@ -109,19 +96,17 @@ public sealed class StateSet(IDocumentOperations operations, LinkRows links, Fil
         if (missing.Count == 0) return any;
         var wanted = missing.ToLookup(thing => thing.Kind, thing => thing.Id);
         missing.Clear();
-        await FetchAsync<SiteDocument, SiteView>(ThingKind.Site, wanted, cancel);
-        await FetchAsync<CableDocument, CableView>(ThingKind.Cable, wanted, cancel);
-        await FetchAsync<DuctDocument, DuctView>(ThingKind.Duct, wanted, cancel);
-        await FetchAsync<BoxDocument, BoxView>(ThingKind.Box, wanted, cancel);
+        await FetchAsync<SiteView>(ThingKind.Site, wanted, cancel);
+        await FetchAsync<CableView>(ThingKind.Cable, wanted, cancel);
+        await FetchAsync<DuctView>(ThingKind.Duct, wanted, cancel);
+        await FetchAsync<BoxView>(ThingKind.Box, wanted, cancel);
         return true;
     }
 
-    private async Task FetchAsync<TDocument, TView>(ThingKind kind, ILookup<ThingKind, string> wanted, CancellationToken cancel)
-        where TDocument : StateDocument<TView>
-        where TView : ThingView
+    private async Task FetchAsync<TView>(ThingKind kind, ILookup<ThingKind, string> wanted, CancellationToken cancel) where TView : ThingView
     {
         if (!wanted.Contains(kind)) return;
         foreach (var id in wanted[kind]) views[new ThingRef(kind, id)] = null;
-        foreach (var document in await operations.LoadManyAsync<TDocument>(cancel, wanted[kind])) views[new ThingRef(kind, document.Id)] = document.View;
+        foreach (var (id, view) in await rows.LoadAsync<TView>(ThingKeys.NameOf(kind), wanted[kind], cancel)) views[new ThingRef(kind, id)] = view;
     }
 }

@@ -19,6 +19,7 @@ public sealed class WorksPage
     private readonly string organisation;
     private readonly IReadOnlyList<IEvent> events;
     private readonly LinkRows links;
+    private readonly StateRows rows;
     private readonly FileSet files;
     private readonly ReadingRows readings;
     private readonly Emission emission;
@@ -34,7 +35,8 @@ public sealed class WorksPage
         this.database = database;
         this.cache = cache;
         links = new LinkRows(database, organisation);
-        files = new FileSet(operations);
+        rows = new StateRows(database, organisation);
+        files = new FileSet(rows);
         readings = new ReadingRows(database, organisation);
         emission = new Emission(operations, organisation, events[^1].Sequence, database);
     }
@@ -63,10 +65,11 @@ public sealed class WorksPage
         await FileAsync(facts, pairs, cancel);
         links.Save(operations);
 
-        var states = new StateSet(operations, links, files, emission);
+        var states = new StateSet(rows, links, files, emission);
         var circuits = await states.FoldAsync(files.Changed, cancel);
         readings.Apply(operations, facts, pairs, files);
-        await new CircuitDesk(operations, organisation, states, files, readings, emission, cache).RunAsync(circuits, cancel);
+        await new CircuitDesk(operations, database, organisation, rows, states, files, readings, emission, cache).RunAsync(circuits, cancel);
+        rows.Save(operations);
 
         await emission.CompleteAsync(events, KnownAt, cancel);
     }
@@ -85,7 +88,7 @@ public sealed class WorksPage
         foreach (var corrected in pairs.GroupBy(pair => pair.TargetEventId)) wanted.AddRange(OfCorrected([.. corrected]));
         await files.LoadAsync(wanted.Select(each => each.Thing), cancel);
         foreach (var (thing, fact) in wanted) files.Add(thing, fact);
-        files.Save(operations);
+        files.Keep();
     }
 
     // A corrected fact and every correction of it stand in the files of all things that any of them touches: where a fact

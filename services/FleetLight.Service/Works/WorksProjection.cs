@@ -24,15 +24,8 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
     {
         // The larger the page, the more facts share one fold and one write of a thing's state.
         options.BatchSize = 2000;
-        options.DeleteViewTypeOnTeardown<FileDocument>();
-        options.DeleteViewTypeOnTeardown<SiteDocument>();
-        options.DeleteViewTypeOnTeardown<DuctDocument>();
-        options.DeleteViewTypeOnTeardown<CableDocument>();
-        options.DeleteViewTypeOnTeardown<BoxDocument>();
-        options.DeleteViewTypeOnTeardown<CircuitDocument>();
-        options.DeleteViewTypeOnTeardown<BasisDocument>();
         options.DeleteViewTypeOnTeardown<AlertDocument>();
-        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_waiting_correction"])
+        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction"])
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
     }
 

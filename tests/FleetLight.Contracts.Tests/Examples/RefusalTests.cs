@@ -86,11 +86,20 @@ public class RefusalTests
         }
     }
 
-    [Fact]
-    public void An_extension_attribute_of_somebody_else_is_taken_by_both()
+    [Theory]
+    [InlineData("traceparent", "\"00-0af7651916cd43dd8448eb211c80319c-b7ad6b7169203331-01\"")]
+    [InlineData("traceparent", "null")]
+    [InlineData("priority", "3")]
+    [InlineData("urgent", "true")]
+    [InlineData("subject", "\"d-steps\"")]
+    [InlineData("subject", "null")]
+    [InlineData("dataschema", "\"urn:fleetlight:schema:fleetlight.duct.laid.v1\"")]
+    [InlineData("datacontenttype", "\"application/json; charset=utf-8\"")]
+    [InlineData("datacontenttype", "null")]
+    public void What_else_CloudEvents_allows_is_taken_by_both(string attribute, string json)
     {
         var envelope = JsonNode.Parse(Example.Text("fleetlight.duct.laid.v1"))!.AsObject();
-        envelope["traceparent"] = "00-0af7651916cd43dd8448eb211c80319c-b7ad6b7169203331-01";
+        envelope[attribute] = JsonNode.Parse(json);
         Assert.Empty(SchemaSet.Faults(EnvelopeSchema.Name, JsonSerializer.SerializeToElement(envelope)));
         Assert.Null(Read(envelope));
     }

@@ -14,6 +14,9 @@ internal sealed record Operation(string Path, string Method, JsonObject Describe
     /// <summary>Its parameters.</summary>
     public IEnumerable<JsonObject> Parameters => (Described["parameters"] as JsonArray ?? []).Select(each => each!.AsObject());
 
+    /// <summary>A media type of its body, where it takes one.</summary>
+    public string? MediaType => (Described["requestBody"]?["content"] as JsonObject)?.First().Key;
+
     /// <summary>Whether it asks for a key.</summary>
     public bool NeedsKey => Described["security"] is JsonArray { Count: > 0 };
 

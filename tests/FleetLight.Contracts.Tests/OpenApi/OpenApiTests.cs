@@ -1,3 +1,4 @@
+using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using FleetLight.Contracts.Wire;
@@ -96,6 +97,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         foreach (var operation in document.Operations.Where(operation => operation.Path != "/health/ready"))
         {
             using var request = new HttpRequestMessage(new HttpMethod(operation.Method), Placeholder().Replace(operation.Path, "x"));
+            if (operation.MediaType is { } mediaType) request.Content = new StringContent("{}", new MediaTypeHeaderValue(mediaType));
             using var response = await service.Client.SendAsync(request, TestContext.Current.CancellationToken);
             Assert.True((int)response.StatusCode == (operation.NeedsKey ? 401 : 200), $"{operation} answered {response.StatusCode}");
             if (!operation.NeedsKey) continue;

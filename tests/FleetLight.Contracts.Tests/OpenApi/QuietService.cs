@@ -10,7 +10,7 @@ namespace FleetLight.Contracts.Tests.OpenApi;
 public sealed class QuietService : IAsyncLifetime
 {
     private readonly WebApplication app = ServiceHost.Build(
-        ["--ConnectionStrings:FleetLight=Host=none.invalid"],
+        ["--ConnectionStrings:FleetLight=Host=none.invalid", "--Serilog:MinimumLevel:Default=Error"],
         builder =>
         {
             builder.WebHost.UseTestServer();

@@ -27,7 +27,7 @@ internal static class EnvelopeSchema
         ["additionalProperties"] = new JsonObject
         {
             ["description"] = "Any other extension attribute of CloudEvents 1.0. It is not kept.",
-            ["type"] = new JsonArray("string", "integer", "boolean"),
+            ["type"] = new JsonArray("string", "integer", "boolean", "null"),
         },
         ["allOf"] = new JsonArray([.. FactTypes.All.Select(pair => DataOf(pair.Key))]),
     };
@@ -59,11 +59,11 @@ internal static class EnvelopeSchema
         ["datacontenttype"] = new JsonObject
         {
             ["description"] = "Always JSON; may be left out.",
-            ["type"] = "string",
+            ["type"] = new JsonArray("string", "null"),
             ["pattern"] = "^[Aa][Pp][Pp][Ll][Ii][Cc][Aa][Tt][Ii][Oo][Nn]/[Jj][Ss][Oo][Nn]",
         },
-        ["dataschema"] = With(Text("Address or name of the data's schema; may be left out and is not read.", 500), "format", "uri"),
-        ["subject"] = Text("What the fact is about, for routing; may be left out and is not read.", 500),
+        ["dataschema"] = MayMiss(With(Text("Address or name of the data's schema; may be left out and is not read.", 500), "format", "uri")),
+        ["subject"] = MayMiss(Text("What the fact is about, for routing; may be left out and is not read.", 500)),
         ["data"] = new JsonObject { ["description"] = "What happened, as the type asks.", ["type"] = "object" },
     };
 
@@ -83,7 +83,9 @@ internal static class EnvelopeSchema
     private static JsonObject Text(string description, int most) =>
         new() { ["description"] = description, ["type"] = "string", ["minLength"] = 1, ["maxLength"] = most };
 
-    private static JsonObject With(JsonObject schema, string name, string value)
+    private static JsonObject MayMiss(JsonObject schema) => With(schema, "type", new JsonArray("string", "null"));
+
+    private static JsonObject With(JsonObject schema, string name, JsonNode value)
     {
         schema[name] = value;
         return schema;

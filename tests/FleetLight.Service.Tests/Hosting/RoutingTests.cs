@@ -8,7 +8,7 @@ namespace FleetLight.Service.Tests.Hosting;
 public sealed class RoutingTests(FleetService service) : IClassFixture<FleetService>
 {
     [Theory]
-    [InlineData("/")]
+    [InlineData("/overview")]
     [InlineData("/v1")]
     [InlineData("/v2/events")]
     [InlineData("/v1/lamps.json")]

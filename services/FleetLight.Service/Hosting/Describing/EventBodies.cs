@@ -7,11 +7,8 @@ using Swashbuckle.AspNetCore.SwaggerGen;
 
 namespace FleetLight.Service.Hosting.Describing;
 
-/// <summary>
-/// Describes the bodies that endpoints take; those that are events with the envelope, the data of every type of fact and an
-/// example of each.
-/// </summary>
-internal sealed class Bodies : IOperationFilter
+/// <summary>Describes the bodies that are events: the envelope, the data of every type of fact, and an example of each.</summary>
+internal sealed class EventBodies : IOperationFilter
 {
     private const string EventName = "Event";
     private const string EnvelopeName = "Envelope";
@@ -20,19 +17,9 @@ internal sealed class Bodies : IOperationFilter
 
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
     {
-        if (context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<TakenBody>().FirstOrDefault() is not { } taken) return;
-        operation.RequestBody = new OpenApiRequestBody
-        {
-            Required = true,
-            Content = taken.MediaTypes.ToDictionary(
-                mediaType => mediaType,
-                mediaType => (IOpenApiMediaType)(mediaType switch
-                {
-                    Envelope.SingleMediaType => OneEvent(context),
-                    Envelope.BatchMediaType => Batch(context),
-                    _ => new OpenApiMediaType { Schema = context.SchemaGenerator.GenerateSchema(taken.Type, context.SchemaRepository) },
-                })),
-        };
+        if (operation.RequestBody?.Content is not { } content) return;
+        if (content.ContainsKey(Envelope.SingleMediaType)) content[Envelope.SingleMediaType] = OneEvent(context);
+        if (content.ContainsKey(Envelope.BatchMediaType)) content[Envelope.BatchMediaType] = Batch(context);
     }
 
     private static OpenApiMediaType OneEvent(OperationFilterContext context) => new()

@@ -1,0 +1,110 @@
+using System.Text.Json;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Circuits;
+using FleetLight.Service.Hosting;
+using FleetLight.Service.Store;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Circuits;
+
+/// <summary>
+/// The rows of circuits' states. They are the most often written of all states, with every reading, so a page writes all
+/// of its rows in one statement, and what is only given back stands as text.
+/// </summary>
+public static class CircuitRows
+{
+    private const string Table = $"{Tables.Schema}.fl_circuit";
+
+    private static readonly JsonSerializerOptions Kept = MakeOptions();
+
+    /// <summary>Writes rows with the session's other changes.</summary>
+    public static void Save(IDocumentOperations operations, string organisation, IReadOnlyCollection<CircuitRow> rows)
+    {
+        if (rows.Count == 0) return;
+        operations.QueueSqlCommand(
+            $"""
+            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, findings)
+            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.findings
+            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?) as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, findings)
+            on conflict (tenant_id, id) do update set site_id = excluded.site_id, phase = excluded.phase, verdict = excluded.verdict,
+              rules = excluded.rules, line = excluded.line, basis_stamp = excluded.basis_stamp, readings = excluded.readings, findings = excluded.findings
+            """,
+            organisation,
+            Texts(rows, row => row.Line.Id),
+            Texts(rows, row => row.Line.SiteId ?? ""),
+            Texts(rows, row => Query.Word(row.Line.Phase)),
+            Texts(rows, row => Query.Word(row.Line.Verdict)),
+            Texts(rows, row => string.Join(' ', row.Line.Rules)),
+            Texts(rows, row => JsonSerializer.Serialize(row.Line, Kept)),
+            Texts(rows, row => row.BasisStamp),
+            Texts(rows, row => JsonSerializer.Serialize(row.Window, Kept)),
+            Texts(rows, row => JsonSerializer.Serialize(row.Findings, Kept)));
+    }
+
+    /// <summary>The rows of these circuits, by id.</summary>
+    public static async Task<Dictionary<string, CircuitRow>> LoadAsync(
+        NpgsqlDataSource database, string organisation, string[] ids, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select c.line, c.basis_stamp, c.readings, c.findings from unnest($2) as wanted(id) cross join lateral
+            (select line, basis_stamp, readings, findings from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
+            """);
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        command.Parameters.Add(new NpgsqlParameter { Value = ids });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var rows = new Dictionary<string, CircuitRow>(StringComparer.Ordinal);
+        while (await reader.ReadAsync(cancel))
+        {
+            var row = new CircuitRow(
+                JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!,
+                reader.GetString(1),
+                JsonSerializer.Deserialize<ReadingWindow>(reader.GetString(2), Kept)!,
+                JsonSerializer.Deserialize<Finding[]>(reader.GetString(3), Kept)!);
+            rows[row.Line.Id] = row;
+        }
+
+        return rows;
+    }
+
+    /// <summary>Lines in the order of their ids after one of them, filtered by what is given.</summary>
+    public static async Task<List<CircuitLine>> ListAsync(
+        NpgsqlDataSource database, string organisation, string after, int most, CancellationToken cancel,
+        string? site = null, CircuitPhase? phase = null, CircuitVerdict? verdict = null, string? rule = null)
+    {
+        await using var command = database.CreateCommand();
+        var where = "tenant_id = $1 and id > $2";
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        command.Parameters.Add(new NpgsqlParameter { Value = after });
+        foreach (var (column, value) in new[]
+                 {
+                     ("site_id =", site), ("phase =", phase is { } p ? Query.Word(p) : null), ("verdict =", verdict is { } v ? Query.Word(v) : null),
+                     ("rules @> array", rule),
+                 })
+        {
+            if (value is null) continue;
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+            where += column.EndsWith("array", StringComparison.Ordinal)
+                ? $" and {column}[${command.Parameters.Count}::text]"
+                : $" and {column} ${command.Parameters.Count}";
+        }
+
+        command.CommandText = $"select line from {Table} where {where} order by id limit {most}";
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var lines = new List<CircuitLine>();
+        while (await reader.ReadAsync(cancel)) lines.Add(JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!);
+        return lines;
+    }
+
+    private static string[] Texts(IReadOnlyCollection<CircuitRow> rows, Func<CircuitRow, string> text) => [.. rows.Select(text)];
+
+    private static JsonSerializerOptions MakeOptions()
+    {
+        var options = new JsonSerializerOptions(WireJson.Lenient);
+        options.Converters.Add(new WindowConverter());
+        options.MakeReadOnly();
+        return options;
+    }
+}
