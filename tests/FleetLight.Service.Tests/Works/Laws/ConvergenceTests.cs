@@ -26,7 +26,7 @@ public sealed class ConvergenceTests(ConvergenceTests.Pair pair) : IClassFixture
             Arrival.ComeAsync(pair.One, name, history, one.Item), Arrival.ComeAsync(pair.Other, name, history, other.Item));
 
         string[] states = await Dump.StatesAsync(pair.One, name);
-        Assert.Contains(states, row => row.StartsWith("mt_doc_", StringComparison.Ordinal));
+        Assert.NotEmpty(states);
         Same(states, await Dump.StatesAsync(pair.Other, name));
         Same(await Dump.AnswersAsync(made[0]), await Dump.AnswersAsync(made[1]));
         Same(await Dump.StandingAsync(made[0]), await Dump.StandingAsync(made[1]));
