@@ -19,8 +19,17 @@ public class FleetService : IAsyncLifetime
     private RunningService? running;
     private string? hostKey;
 
+    /// <summary>A service whose clock shows what test clocks show.</summary>
+    public FleetService()
+        : this(TestClock.Start)
+    {
+    }
+
+    /// <summary>A service whose clock shows that time.</summary>
+    protected FleetService(DateTimeOffset start) => Clock = new TestClock(start);
+
     /// <summary>Its wall clock. Leave it alone where tests of the class run beside each other.</summary>
-    public TestClock Clock { get; } = new();
+    public TestClock Clock { get; }
 
     /// <summary>What it logged.</summary>
     public LogLines Log { get; } = new();
