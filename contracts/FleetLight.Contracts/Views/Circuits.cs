@@ -96,6 +96,9 @@ public sealed record ExplanationView
     /// <summary>The reading it predicts, in the unit of the reading.</summary>
     public double? Predicts { get; init; }
 
+    /// <summary>Quantity of the reading it predicts; the place is that of the reading behind the verdict.</summary>
+    public ReadingQuantity? PredictsQuantity { get; init; }
+
     /// <summary>Likelihood relative to the other explanations listed, 0 to 1, no unit.</summary>
     public required double Likelihood { get; init; }
 }
