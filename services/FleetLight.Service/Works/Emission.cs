@@ -6,6 +6,7 @@ using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
 using JasperFx.Events;
 using Marten;
+using Marten.Events;
 using Npgsql;
 
 namespace FleetLight.Service.Works;
@@ -14,11 +15,14 @@ namespace FleetLight.Service.Works;
 /// What a page tells the world, written in the page's own transaction: the change feed, alert events, deliveries. Through
 /// which event an organisation was told is kept beside it, so a rebuild of the projection says nothing twice.
 /// </summary>
-public sealed class Emission(IDocumentOperations operations, string organisation, long pageEnd, NpgsqlDataSource database)
+public sealed class Emission(IDocumentOperations operations, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database)
 {
     private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
-    private readonly List<(string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
+    private readonly List<(ThingRef Thing, string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
     private long emittedThrough;
+
+    // A rebuild comes to the end of what was told before: the page holds events on both sides of it.
+    private bool ReachesBack => pageStart <= emittedThrough && emittedThrough < pageEnd;
 
     /// <summary>Looks up through which event the organisation was told.</summary>
     public async Task BeginAsync(CancellationToken cancel)
@@ -33,7 +37,7 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         ThingKind kind, string id, string? siteId, IReadOnlyList<Finding> before, IReadOnlyList<Finding> after, IReadOnlyList<string> knownBy)
     {
         changes.Add((ThingKeys.NameOf(kind), id, siteId));
-        if (before.Count > 0 || after.Count > 0) findings.Add((siteId, before, after, knownBy));
+        if (ReachesBack || before.Count > 0 || after.Count > 0) findings.Add((new ThingRef(kind, id), siteId, before, after, knownBy));
     }
 
     /// <summary>Folds the page's alert events, decides which alerts follow from its changes, and writes it all.</summary>
@@ -44,8 +48,7 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         if (pageEnd <= emittedThrough) return;
 
         foreach (var alert in alerts.Values) changes.Add(("alert", alert.Id, alert.SiteId));
-        var overlap = events[0].Sequence <= emittedThrough;
-        await DecideAsync(overlap ? alerts : null, knownAt, cancel);
+        Decide(ReachesBack ? await ToldAsync(alerts, cancel) : null, knownAt);
         await DeliveryDesk.QueueAsync(operations, organisation, events.Where(each => each.Sequence > emittedThrough), alerts, cancel);
         WriteChanges();
     }
@@ -66,24 +69,33 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         return alerts;
     }
 
-    // In a page that reaches back into what was told before, a change of findings may have been told already: there the
-    // standing of each alert decides. Elsewhere the findings alone do, for they are never behind.
-    private async Task DecideAsync(Dictionary<string, AlertView>? standing, DateTimeOffset knownAt, CancellationToken cancel)
+    // In a page that reaches back into what was told before, the states before it are no measure: there what was found
+    // before is what the alerts that stand say. Elsewhere the findings are, for they are never behind.
+    private void Decide(ILookup<ThingRef, Finding>? told, DateTimeOffset knownAt)
     {
-        foreach (var (siteId, before, after, knownBy) in findings)
+        foreach (var (thing, siteId, before, after, knownBy) in findings)
         {
-            foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", before, after, knownAt, knownBy))
-            {
-                if (standing is not null)
-                {
-                    var view = standing.GetValueOrDefault(decided.AlertId) ?? (await operations.LoadAsync<AlertDocument>(decided.AlertId, cancel))?.View;
-                    var stands = view is { Standing: not AlertStanding.Cleared };
-                    if (stands == decided is AlertRaised) continue;
-                }
-
+            var stood = told is null ? before : [.. told[thing]];
+            foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
                 operations.Events.Append(AlertEvents.StreamOf(decided.AlertId), decided);
-            }
         }
+    }
+
+    private async Task<ILookup<ThingRef, Finding>> ToldAsync(Dictionary<string, AlertView> page, CancellationToken cancel)
+    {
+        var documents = await operations.Query<AlertDocument>().Where(alert => alert.Standing != AlertStanding.Cleared).ToListAsync(cancel);
+        var told = documents.ToDictionary(document => document.Id, document => document.View, StringComparer.Ordinal);
+        foreach (var (id, view) in page) told[id] = view;
+        // What was told last may stand in the store beyond the end of this page.
+        var beyond = await operations.Events.QueryAllRawEvents()
+            .Where(each => each.Sequence > pageEnd && each.EventTypesAre(typeof(AlertRaised), typeof(AlertUpdated), typeof(AlertCleared)))
+            .OrderBy(each => each.Sequence).ToListAsync(cancel);
+        foreach (var happened in beyond.Select(each => each.Data).OfType<IAlertEvent>())
+        {
+            if (AlertFold.Apply(told.GetValueOrDefault(happened.AlertId), happened) is { } view) told[happened.AlertId] = view;
+        }
+
+        return told.Values.Where(alert => alert.Standing != AlertStanding.Cleared).ToLookup(alert => alert.Finding.Subject, alert => alert.Finding);
     }
 
     private void WriteChanges()

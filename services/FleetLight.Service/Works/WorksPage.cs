@@ -38,7 +38,7 @@ public sealed class WorksPage
         rows = new StateRows(database, organisation);
         files = new FileSet(rows);
         readings = new ReadingRows(database, organisation);
-        emission = new Emission(operations, organisation, events[^1].Sequence, database);
+        emission = new Emission(operations, organisation, events[0].Sequence, events[^1].Sequence, database);
     }
 
     /// <summary>Number of events.</summary>

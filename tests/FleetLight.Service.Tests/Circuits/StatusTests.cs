@@ -95,6 +95,30 @@ public sealed class StatusTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal(CircuitPhase.Cabled, changed.As<CircuitView>().Phase);
     }
 
+    [Fact]
+    public async Task A_polled_state_is_never_remembered_past_its_change()
+    {
+        (Organisation organisation, Device device) = await AddAsync();
+        using CancellationTokenSource enough = new();
+        // Loads that cross a change are what could be remembered wrongly, so there are as many of them as can be.
+        Task[] pollers = [.. Enumerable.Range(0, 4).Select(_ => Task.Run(async () =>
+        {
+            while (!enough.IsCancellationRequested) await organisation.Office.GetAsync(Path);
+        }))];
+
+        for (int round = 1; round <= 25; round++)
+        {
+            await device.TellAsync(Some.Reading(round));
+            await Eventually.ReadAsync(
+                () => organisation.Office.GetAsync(Path),
+                answer => answer.Status == HttpStatusCode.OK && answer.As<CircuitView>().LastReadings[0].Value == round,
+                $"reading {round} to show");
+        }
+
+        await enough.CancelAsync();
+        await Task.WhenAll(pollers);
+    }
+
     [Theory]
     [InlineData("*", HttpStatusCode.NotModified)]
     [InlineData("W/{0}", HttpStatusCode.NotModified)]

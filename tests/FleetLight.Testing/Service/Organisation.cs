@@ -21,10 +21,10 @@ public sealed class Organisation
     /// <summary>Calls with a key that may all but post events.</summary>
     public ApiClient Office { get; }
 
-    /// <summary>Makes an organisation with the host's key.</summary>
-    public static async Task<Organisation> CreateAsync(ApiClient host)
+    /// <summary>Makes an organisation with the host's key, under a name that no other has where none is given.</summary>
+    public static async Task<Organisation> CreateAsync(ApiClient host, string? name = null)
     {
-        string name = $"org-{Guid.NewGuid():N}"[..24];
+        name ??= $"org-{Guid.NewGuid():N}"[..24];
         string key = await MakeKeyAsync(host, new { name = "office", scopes = OfficeScopes, organisation = name }).ConfigureAwait(false);
         return new Organisation(name, host.With(key));
     }
