@@ -253,4 +253,7 @@ public sealed record CircuitView : ThingView
 
     /// <summary>Faults reported and not mended.</summary>
     public required IReadOnlyList<string> OpenFaults { get; init; }
+
+    /// <summary>Rules that find something on the ducts, cables and boxes it leans on; <c>/v1/alerts?circuit=</c> tells what.</summary>
+    public required IReadOnlyList<string> OpenPoints { get; init; }
 }
