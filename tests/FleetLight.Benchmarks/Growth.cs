@@ -7,6 +7,8 @@ namespace FleetLight.Benchmarks;
 internal static class Growth
 {
     private const int Small = 10_000;
+    private const int BatchSize = 20;
+    private const int Rounds = 600;
 
     /// <summary>Measures. <c>FLEETLIGHT_BENCH_EVENTS</c> sets another size than a million.</summary>
     public static async Task RunAsync(string server, Report report)
@@ -32,7 +34,7 @@ internal static class Growth
 
     private static void Tell(Report report, string what, Costs costs, Costs beside)
     {
-        report.Add($"(d) append of 100, p99, {what}", $"{costs.Append:0.0} ms", $"{beside.Append:0.0} ms", costs.Append / beside.Append, "at most 1.3");
+        report.Add($"(d) append of 20, p99, {what}", $"{costs.Append:0.0} ms", $"{beside.Append:0.0} ms", costs.Append / beside.Append, "at most 1.3");
         report.Add($"(d) append to status, p99, {what}", $"{costs.Shown:0.0} ms", $"{beside.Shown:0.0} ms", costs.Shown / beside.Shown);
         report.Add($"(d) status read, p99, {what}", $"{costs.Read:0.00} ms", $"{beside.Read:0.00} ms", costs.Read / beside.Read, "at most 1.3");
     }
@@ -58,12 +60,12 @@ internal static class Growth
         var device = await fleet.AddDeviceAsync();
         using var http = await RawHttp.ConnectAsync(fleet.Port);
         var (appends, shown, reads) = (new List<double>(), new List<double>(), new List<double>());
-        for (var round = 0; round < 400; round++)
+        for (var round = 0; round < Rounds; round++)
         {
-            var facts = Enumerable.Range(0, 100).Select(index => (IFact)Facts.Reading(site, circuit(round * 4 + index / 25), index)).ToArray();
+            var facts = Enumerable.Range(0, BatchSize).Select(index => (IFact)Facts.Reading(site, circuit(round * 4 + index / 5), index)).ToArray();
             var request = device.Prepare(facts);
             var start = Stopwatch.GetTimestamp();
-            await device.SendAsync(request, 100);
+            await device.SendAsync(request, BatchSize);
             appends.Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);
             await running.CaughtUpAsync();
             shown.Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);

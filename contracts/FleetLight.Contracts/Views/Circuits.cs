@@ -96,6 +96,9 @@ public sealed record ExplanationView
     /// <summary>The reading it predicts, in the unit of the reading.</summary>
     public double? Predicts { get; init; }
 
+    /// <summary>Quantity of the reading it predicts; the place is that of the reading behind the verdict.</summary>
+    public ReadingQuantity? PredictsQuantity { get; init; }
+
     /// <summary>Likelihood relative to the other explanations listed, 0 to 1, no unit.</summary>
     public required double Likelihood { get; init; }
 }
@@ -250,4 +253,7 @@ public sealed record CircuitView : ThingView
 
     /// <summary>Faults reported and not mended.</summary>
     public required IReadOnlyList<string> OpenFaults { get; init; }
+
+    /// <summary>Rules that find something on the ducts, cables and boxes it leans on; <c>/v1/alerts?circuit=</c> tells what.</summary>
+    public required IReadOnlyList<string> OpenPoints { get; init; }
 }

@@ -100,7 +100,8 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
 
     private void WriteWhereToLook()
     {
-        output.WriteLine($"Look at {keys.Url} with the header 'Authorization: Bearer KEY'; the paths are in {keys.Url}openapi/v1.json. Try:");
+        output.WriteLine($"Look at the fleet: {keys.Url}#key={keys[KeyRing.Dashboard]}");
+        output.WriteLine("or ask the API, whose paths are listed at /docs:");
         output.WriteLine($"  curl -H 'Authorization: Bearer {keys[KeyRing.Dashboard]}' {keys.Url}v1/circuits/{fleet.Plants[0].CircuitId}");
         output.WriteLine($"Dashboard key (reads status): {keys[KeyRing.Dashboard]}");
         output.WriteLine($"Office key (everything):      {keys[KeyRing.Office]}");

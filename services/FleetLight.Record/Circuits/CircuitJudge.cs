@@ -46,6 +46,7 @@ public static class CircuitJudge
             BoxIds = basis.BoxIds,
             SpareCores = basis.SpareCores,
             OpenFaults = basis.OpenFaults,
+            OpenPoints = basis.OpenPoints,
             WaitingFor = basis.WaitingFor,
             Contradictions = Contradictions(basis, judged),
             Findings = Findings(basis, visit),

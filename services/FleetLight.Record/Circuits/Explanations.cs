@@ -24,18 +24,20 @@ internal static class Explanations
         var listed = result.Explanations.Where(one => one.Probability >= LeastLikelihood).Take(Most).ToList();
         var sum = listed.Sum(one => one.Probability);
         var quantity = ReadingJudge.Translate(worst.Entry.Quantity);
-        return [.. listed.Select(one => View(one, worst.Node, quantity, sum))];
+        return [.. listed.Select(one => View(one, worst, quantity, sum))];
     }
 
-    private static ExplanationView View(FaultExplanation one, string node, MeasuredQuantity quantity, double sum)
+    private static ExplanationView View(FaultExplanation one, JudgedReading worst, MeasuredQuantity quantity, double sum)
     {
-        var predicted = one.Predicted.FirstOrDefault(at => at.Place == node && at.Quantity == quantity)?.Value;
+        var predicted = one.Predicted.FirstOrDefault(at => at.Place == worst.Node && at.Quantity == quantity)?.Value;
+        var predicts = predicted is { } value && double.IsFinite(value) ? Math.Round(value, 4) : (double?)null;
         return new ExplanationView
         {
             Fault = Words.Of(one.Kind),
             Says = $"{one.What} {one.WhatToDo}",
             At = [.. one.FittingIds, .. one.RunIds],
-            Predicts = predicted is { } value && double.IsFinite(value) ? Math.Round(value, 4) : null,
+            Predicts = predicts,
+            PredictsQuantity = predicts is null ? null : worst.Entry.Quantity,
             Likelihood = Math.Round(one.Probability / sum, 4),
         };
     }

@@ -43,7 +43,7 @@ public sealed class DeliverySignal
 /// </summary>
 public sealed class DeliveryWorker(
     IDocumentStore store, NpgsqlDataSource database, IHttpClientFactory http, DeliverySignal signal, ChangeSignal changes, TimeProvider clock,
-    DeliveryOptions options, ILogger<DeliveryWorker> log) : BackgroundService
+    DeliveryOptions options, ILoggerFactory loggers, ILogger<DeliveryWorker> log) : BackgroundService
 {
     private const string Lease =
         $"""
@@ -168,6 +168,7 @@ public sealed class DeliveryWorker(
     private void Build(ResiliencePipelineBuilder builder)
     {
         builder.TimeProvider = clock;
+        builder.ConfigureTelemetry(loggers);
         builder
             .AddRetry(new RetryStrategyOptions
             {

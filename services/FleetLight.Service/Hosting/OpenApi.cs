@@ -59,6 +59,8 @@ public static class OpenApi
             options.RoutePrefix = "docs";
             options.SwaggerEndpoint("/openapi/v1.json", "FleetLight v1");
             options.DocumentTitle = "FleetLight API";
+            // One document only: the bar to choose another is of no use.
+            options.HeadContent = "<style>.swagger-ui .topbar { display: none }</style>";
         });
     }
 

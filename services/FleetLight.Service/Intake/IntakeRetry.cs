@@ -8,7 +8,7 @@ namespace FleetLight.Service.Intake;
 /// Runs the whole handling of a batch again, with a fresh session, after the database failed in passing. That is safe
 /// because a fact that was recorded the first time is known the second time.
 /// </summary>
-public sealed class IntakeRetry
+public sealed class IntakeRetry(ILoggerFactory loggers)
 {
     private readonly ResiliencePipeline pipeline = new ResiliencePipelineBuilder()
         .AddRetry(new RetryStrategyOptions
@@ -19,6 +19,7 @@ public sealed class IntakeRetry
             BackoffType = DelayBackoffType.Exponential,
             UseJitter = true,
         })
+        .ConfigureTelemetry(loggers)
         .Build();
 
     /// <summary>Runs the work, at most three times.</summary>

@@ -68,8 +68,8 @@ public static class MartenSetup
         options.Events.EnableUniqueIndexOnEventId = true;
         // The daemon looks often instead of being notified: a notification locks every commit against every other, and one
         // look takes in what many batches brought.
-        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(20);
-        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(40);
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(8);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(8);
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);

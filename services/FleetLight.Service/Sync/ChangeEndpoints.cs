@@ -26,7 +26,8 @@ public static class ChangeEndpoints
             .Produces<Page<ChangeView>>().ProducesProblems(400, 401, 403);
 
     private static async Task<IResult> GetAsync(
-        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, IHostApplicationLifetime lifetime, CancellationToken cancel, string? after = null, int? limit = null)
+        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, IHostApplicationLifetime lifetime, CancellationToken cancel,
+        string? after = null, int? limit = null)
     {
         if (!Paging.TryRead(null, limit, out var page, out var problem)) return Problems.Result(problem!);
         var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);

@@ -10,7 +10,8 @@ namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files, ReadingRows readings, Emission emission, BasisCache cache)
+    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files,
+    ReadingRows readings, Emission emission, BasisCache cache)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)

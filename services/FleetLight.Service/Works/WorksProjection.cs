@@ -23,7 +23,7 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
     public static void Tune(AsyncOptions options)
     {
         // The larger the page, the more facts share one fold and one write of a thing's state.
-        options.BatchSize = 2000;
+        options.BatchSize = 10_000;
         options.DeleteViewTypeOnTeardown<AlertDocument>();
         foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction"])
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");

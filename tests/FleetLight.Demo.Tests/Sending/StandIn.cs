@@ -86,6 +86,7 @@ internal sealed class StandIn(HastyClock clock) : HttpMessageHandler
         BoxIds = [],
         SpareCores = 0,
         OpenFaults = [],
+        OpenPoints = [],
         WaitingFor = [],
         Contradictions = [],
         Findings = [],

@@ -17,17 +17,6 @@ public static class InsulationTooLow
         "IEC 60364-6 Table 6A (6.1)");
 
     /// <summary>Adds what it finds on the circuit.</summary>
-    public static void Find(CircuitState circuit, ICollection<Finding> found)
-    {
-        foreach (var (test, view) in circuit.Tests)
-            if (view is { Test: TestKind.InsulationResistance, Meets: false })
-            {
-                found.Add(Rule.On(
-                    circuit.Subject,
-                    view.Says,
-                    [circuit.Subject.Id],
-                    [test.Key],
-                    view.MainsSide ? "mains-side" : "output-side"));
-            }
-    }
+    public static void Find(CircuitState circuit, ICollection<Finding> found) =>
+        FailedTests.Find(Rule, TestKind.InsulationResistance, circuit, found);
 }

@@ -17,17 +17,6 @@ public static class PolarityTestFailed
         "IEC 60364-6");
 
     /// <summary>Adds what it finds on the circuit.</summary>
-    public static void Find(CircuitState circuit, ICollection<Finding> found)
-    {
-        foreach (var (test, view) in circuit.Tests)
-            if (view is { Test: TestKind.Polarity, Meets: false })
-            {
-                found.Add(Rule.On(
-                    circuit.Subject,
-                    view.Says,
-                    [circuit.Subject.Id],
-                    [test.Key],
-                    view.MainsSide ? "mains-side" : "output-side"));
-            }
-    }
+    public static void Find(CircuitState circuit, ICollection<Finding> found) =>
+        FailedTests.Find(Rule, TestKind.Polarity, circuit, found);
 }

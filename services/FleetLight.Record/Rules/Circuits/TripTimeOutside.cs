@@ -17,17 +17,6 @@ public static class TripTimeOutside
         "IEC 61008 and IEC 61009");
 
     /// <summary>Adds what it finds on the circuit.</summary>
-    public static void Find(CircuitState circuit, ICollection<Finding> found)
-    {
-        foreach (var (test, view) in circuit.Tests)
-            if (view is { Test: TestKind.ResidualCurrentDevice, Meets: false })
-            {
-                found.Add(Rule.On(
-                    circuit.Subject,
-                    view.Says,
-                    [circuit.Subject.Id],
-                    [test.Key],
-                    view.MainsSide ? "mains-side" : "output-side"));
-            }
-    }
+    public static void Find(CircuitState circuit, ICollection<Finding> found) =>
+        FailedTests.Find(Rule, TestKind.ResidualCurrentDevice, circuit, found);
 }

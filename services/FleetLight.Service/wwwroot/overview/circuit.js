@@ -51,7 +51,7 @@ function explanations({ explanations: list, verdict }) {
     el('p', { class: 'first' }, el('b', null, capital(plain(each.fault))),
       el('span', { class: 'small' }, share(each.likelihood), ` ${Math.round(each.likelihood * 100)} % among these`)),
     el('p', null, each.says),
-    each.predicts !== undefined && el('p', { class: 'small' }, `It predicts a reading of ${figure(each.predicts)}.`)))),
+    each.predicts !== undefined && el('p', { class: 'small' }, `It predicts a reading of ${reading(each.predicts, unitOf(each.predictsQuantity))}.`)))),
     el('p', { class: 'small' }, 'Likeliest first. Several things can be wrong at once.'));
 }
 
