@@ -46,6 +46,9 @@ public class FleetService : IAsyncLifetime
     /// <summary>Its database.</summary>
     public string ConnectionString => database!.ConnectionString;
 
+    /// <summary>How the service itself connects to its database.</summary>
+    protected virtual string ServiceConnectionString => ConnectionString;
+
     /// <summary>The running service.</summary>
     public RunningService Running => running ?? throw new InvalidOperationException("The service does not run.");
 
@@ -86,7 +89,7 @@ public class FleetService : IAsyncLifetime
 
     /// <summary>Starts one more service on the same database, as a second node.</summary>
     public Task<RunningService> StartSecondAsync() =>
-        RunningService.StartAsync(ConnectionString, dataFolder.FullName, Clock, Log, Configure);
+        RunningService.StartAsync(ServiceConnectionString, dataFolder.FullName, Clock, Log, Configure);
 
     /// <summary>Ends the service.</summary>
     public async Task StopAsync()
