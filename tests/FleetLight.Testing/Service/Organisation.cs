@@ -29,6 +29,9 @@ public sealed class Organisation
         return new Organisation(name, host.With(key));
     }
 
+    /// <summary>The same organisation where a service answers now.</summary>
+    public Organisation At(ApiClient anybody) => new(Name, anybody.With(Office.Key));
+
     /// <summary>Adds a device. Sources are named by letters in the order of the devices, where none is given.</summary>
     public async Task<Device> AddDeviceAsync(string? source = null)
     {

@@ -12,15 +12,22 @@ namespace FleetLight.Service.Tests.Works.Laws;
 internal static class Arrival
 {
     /// <summary>Hands the history in; every fact of it ends up recorded.</summary>
-    public static async Task<Organisation> ComeAsync(FleetService service, string organisation, History history, int seed)
+    /// <param name="service">The service.</param>
+    /// <param name="organisation">Name of the organisation to make.</param>
+    /// <param name="history">The history.</param>
+    /// <param name="seed">Seed of the order, the batches and the doubles.</param>
+    /// <param name="between">What happens to the service between batches, now and then.</param>
+    public static async Task<Organisation> ComeAsync(FleetService service, string organisation, History history, int seed, Func<Task>? between = null)
     {
         Dice dice = new(seed);
         Organisation made = await service.AddOrganisationAsync(organisation);
-        Device[] devices = [.. await Task.WhenAll(History.Sources.Select(made.AddDeviceAsync))];
+        string[] keys = [.. (await Task.WhenAll(History.Sources.Select(made.AddDeviceAsync))).Select(device => device.Api.Key!)];
         Queue<(int Device, SentEvent[] Events)> batches = new(Cut(history, dice));
         int recorded = 0;
         while (batches.Count > 0)
         {
+            // Made anew each time: a service that was started again listens elsewhere.
+            Device[] devices = [.. keys.Zip(History.Sources, (key, source) => new Device(service.Anybody.With(key), source))];
             List<Task<BatchReceipt>> atOnce = [];
             for (int count = 1 + dice.Below(4); count > 0 && batches.TryDequeue(out var batch); count--)
                 atOnce.Add(devices[batch.Device].SendAsync(service.Clock.Now + History.ClockErrors[batch.Device], batch.Events));
@@ -30,12 +37,12 @@ internal static class Arrival
                 Assert.Null(receipt.Outcomes.FirstOrDefault(outcome => outcome.Problem is not null)?.Problem);
             }
 
-            if (dice.Once(4)) await service.CaughtUpAsync();
+            if (dice.Once(4)) await (between?.Invoke() ?? service.CaughtUpAsync());
         }
 
         Assert.Equal(history.All.Count, recorded);
         await service.CaughtUpAsync();
-        return made;
+        return made.At(service.Anybody);
     }
 
     private static (int Device, SentEvent[] Events)[] Cut(History history, Dice dice)

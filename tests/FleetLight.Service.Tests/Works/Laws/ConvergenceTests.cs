@@ -32,6 +32,21 @@ public sealed class ConvergenceTests(ConvergenceTests.Pair pair) : IClassFixture
         Same(await Dump.StandingAsync(made[0]), await Dump.StandingAsync(made[1]));
     }
 
+    [Fact]
+    public async Task A_service_that_is_ended_and_started_in_the_middle_ends_in_the_same_states_and_answers()
+    {
+        History history = History.Make(160, seed: 11);
+        await using FleetService restarted = new();
+        await restarted.InitializeAsync();
+
+        Organisation undisturbed = await Arrival.ComeAsync(pair.One, "restarted", history, seed: 1);
+        Organisation disturbed = await Arrival.ComeAsync(restarted, "restarted", history, seed: 2, between: restarted.RestartAsync);
+
+        Same(await Dump.StatesAsync(pair.One, "restarted"), await Dump.StatesAsync(restarted, "restarted"));
+        Same(await Dump.AnswersAsync(undisturbed), await Dump.AnswersAsync(disturbed));
+        Same(await Dump.StandingAsync(undisturbed), await Dump.StandingAsync(disturbed));
+    }
+
     private static void Same(string[] one, string[] other)
     {
         string[] first = [.. one.Except(other).Take(3)];
