@@ -13,17 +13,15 @@ namespace FleetLight.Service.Tests.Access;
 /// </summary>
 public sealed class TenantTests(FleetService service) : IClassFixture<FleetService>
 {
-    private const string Mark = "mine";
-
     // What they answer is the same for everybody.
     private static readonly string[] ForEverybody = ["/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json"];
 
     [Fact]
     public async Task Nothing_of_one_organisation_is_seen_by_another()
     {
-        Owner owner = await OwnAsync();
+        Owner owner = await Owner.AddAsync(service);
         Organisation other = await service.AddOrganisationAsync();
-        Device otherDevice = await other.AddDeviceAsync($"urn:{Mark}:device");
+        Device otherDevice = await other.AddDeviceAsync($"urn:{Owner.Mark}:device");
         foreach (Operation operation in (await Operation.AllAsync(service.Anybody)).Where(each => each.Method == "GET" && !ForEverybody.Contains(each.Path)))
         {
             (ApiClient own, ApiClient foreign) = operation.Scope == "post-events" ? (owner.Device.Api, otherDevice.Api) : (owner.Office, other.Office);
@@ -32,7 +30,7 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
             Answer seenByOther = await operation.CallAsync(foreign, name => owner.Parameter(operation.Path, name));
 
             Assert.True(seenByOwner.Status == HttpStatusCode.OK, $"{operation}: {seenByOwner.Status}");
-            Assert.True(seenByOwner.Text.Contains(Mark, StringComparison.Ordinal), $"{operation} shows the owner nothing: {seenByOwner.Text}");
+            Assert.True(seenByOwner.Text.Contains(Owner.Mark, StringComparison.Ordinal), $"{operation} shows the owner nothing: {seenByOwner.Text}");
             Assert.True(seenByOther.Status is HttpStatusCode.OK or HttpStatusCode.NotFound, $"{operation}: {seenByOther.Status}");
             if (seenByOther.Status == HttpStatusCode.OK) AssertSeesNothing(operation, seenByOther);
         }
@@ -43,7 +41,7 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
     [Fact]
     public async Task Nothing_of_one_organisation_is_changed_by_another()
     {
-        Owner owner = await OwnAsync();
+        Owner owner = await Owner.AddAsync(service);
         Organisation other = await service.AddOrganisationAsync();
         Device otherDevice = await other.AddDeviceAsync(owner.Device.Source);
         string before = await ShowAsync(owner);
@@ -61,7 +59,7 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
         await other.Office.PostAsync($"/v1/refused/{owner.RefusedId}/dismiss", new { note = "Not mine to dismiss." });
         await other.Office.PostAsync($"/v1/refused/{owner.RefusedId}/resubmit", owner.Mended.Text, Envelope.SingleMediaType);
         // The other's device has the same source and sends the same ids with another content: it is another device.
-        await otherDevice.TellAsync(Some.SiteOpened($"{Mark}-site", name: "Another garden"), Some.BoxSealed($"{Mark}-box", gelFilled: false));
+        await otherDevice.TellAsync(Some.SiteOpened($"{Owner.Mark}-site", name: "Another garden"), Some.BoxSealed($"{Owner.Mark}-box", gelFilled: false));
         await service.CaughtUpAsync();
 
         Assert.Equal(before, await ShowAsync(owner));
@@ -94,28 +92,6 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal("Rose garden", (await one.Office.ReadAsync<SiteView>($"/v1/sites/{Some.Site}")).Name);
     }
 
-    private async Task<Owner> OwnAsync()
-    {
-        Organisation organisation = await service.AddOrganisationAsync();
-        Device device = await organisation.AddDeviceAsync($"urn:{Mark}:device");
-        string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
-        await device.TellAsync(
-            Some.SiteOpened($"{Mark}-site"),
-            Some.DuctLaid($"{Mark}-duct", $"{Mark}-site"),
-            Some.BoxSealed($"{Mark}-box", gelFilled: false, site: $"{Mark}-site"),
-            Some.CablePulled($"{Mark}-cable", [$"{Mark}-duct"], $"{Mark}-circuit", site: $"{Mark}-site"),
-            Some.CircuitDesigned($"{Mark}-circuit", $"{Mark}-site", $"{Mark}-cable"),
-            Some.Reading(9.3, $"{Mark}-circuit", $"{Mark}-site"));
-        SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
-        string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
-        await service.CaughtUpAsync();
-        AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
-        await Eventually.IsSoAsync(
-            async () => (await organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries")).Text.Contains("\"attempts\":1", StringComparison.Ordinal),
-            "a delivery to be tried");
-        return new Owner(organisation, device, webhook, refused, alert.Id, mended);
-    }
-
     // Everything that the owner can read, as it stands; what was tried again meanwhile is no change by anybody.
     private async Task<string> ShowAsync(Owner owner)
     {
@@ -134,28 +110,8 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
     {
         // A device's own source stands in its own receipt.
         string text = operation.Path.EndsWith("/receipts", StringComparison.Ordinal) || operation.Path is "/v1/keys" or "/v1/fleet"
-            ? answer.Text.Replace($"urn:{Mark}:device", "", StringComparison.Ordinal)
+            ? answer.Text.Replace($"urn:{Owner.Mark}:device", "", StringComparison.Ordinal)
             : answer.Text;
-        Assert.False(text.Contains(Mark, StringComparison.Ordinal), $"{operation} shows another organisation: {answer.Text}");
-    }
-
-    private sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string RefusedId, string AlertId, SentEvent Mended)
-    {
-        public ApiClient Office => Organisation.Office;
-
-        public string Parameter(string path, string name) => (path.Split('/')[2], name) switch
-        {
-            ("circuits", _) => $"{Mark}-circuit",
-            ("sites", _) => $"{Mark}-site",
-            ("ducts", _) => $"{Mark}-duct",
-            ("cables", _) => $"{Mark}-cable",
-            ("boxes", _) => $"{Mark}-box",
-            ("alerts", _) => AlertId,
-            ("refused", _) => RefusedId,
-            ("keys", _) => Device.Api.Key!.Split('.')[0],
-            ("webhooks", "delivery") => "any",
-            ("webhooks", _) => WebhookId,
-            _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
-        };
+        Assert.False(text.Contains(Owner.Mark, StringComparison.Ordinal), $"{operation} shows another organisation: {answer.Text}");
     }
 }

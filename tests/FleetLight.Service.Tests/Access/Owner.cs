@@ -1,0 +1,55 @@
+using FleetLight.Contracts.Views;
+using FleetLight.Service.Tests.Hosting;
+using FleetLight.Testing.Service;
+using Xunit;
+
+namespace FleetLight.Service.Tests.Access;
+
+/// <summary>An organisation that has something behind every path of the service. Whatever it is, its id begins with a mark.</summary>
+internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, SentEvent Mended)
+{
+    public const string Mark = "mine";
+
+    public ApiClient Office => Organisation.Office;
+
+    /// <summary>The client whose key has the scope that the operation asks for.</summary>
+    public ApiClient Of(Operation operation) => operation.Scope == "post-events" ? Device.Api : Office;
+
+    /// <summary>The id that stands for a parameter of a path.</summary>
+    public string Parameter(string path, string name) => (path.Split('/')[2], name) switch
+    {
+        ("circuits", _) => $"{Mark}-circuit",
+        ("sites", _) => $"{Mark}-site",
+        ("ducts", _) => $"{Mark}-duct",
+        ("cables", _) => $"{Mark}-cable",
+        ("boxes", _) => $"{Mark}-box",
+        ("alerts", _) => AlertId,
+        ("refused", _) => RefusedId,
+        ("keys", _) => Device.Api.Key!.Split('.')[0],
+        ("webhooks", "delivery") => DeliveryId,
+        ("webhooks", _) => WebhookId,
+        _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
+    };
+
+    public static async Task<Owner> AddAsync(FleetService service)
+    {
+        Organisation organisation = await service.AddOrganisationAsync();
+        Device device = await organisation.AddDeviceAsync($"urn:{Mark}:device");
+        string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
+        await device.TellAsync(
+            Some.SiteOpened($"{Mark}-site"),
+            Some.DuctLaid($"{Mark}-duct", $"{Mark}-site"),
+            Some.BoxSealed($"{Mark}-box", gelFilled: false, site: $"{Mark}-site"),
+            Some.CablePulled($"{Mark}-cable", [$"{Mark}-duct"], $"{Mark}-circuit", site: $"{Mark}-site"),
+            Some.CircuitDesigned($"{Mark}-circuit", $"{Mark}-site", $"{Mark}-cable"),
+            Some.Reading(9.3, $"{Mark}-circuit", $"{Mark}-site"));
+        SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
+        string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
+        await service.CaughtUpAsync();
+        AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        Answer deliveries = await Eventually.ReadAsync(
+            () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
+            answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");
+        return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, mended);
+    }
+}
