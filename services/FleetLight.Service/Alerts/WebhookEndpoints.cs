@@ -74,9 +74,13 @@ public static class WebhookEndpoints
 
         if (wanted is null || !Uri.TryCreate(wanted.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || wanted.Url.Length > 500)
             return Problems.Result(Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters."));
-        var unknown = wanted.Rules?.FirstOrDefault(rule => RuleBook.All.All(known => known.Id != rule));
-        if (unknown is not null)
-            return Problems.Result(Problems.Parameter("rules", $"There is no rule '{(unknown.Length > 60 ? unknown[..60] : unknown)}'.", "GET /v1/rules lists the rules."));
+        // The members of a list may be null whatever its type says.
+        foreach (var rule in (string?[])(wanted.Rules ?? []))
+        {
+            if (RuleBook.All.Any(known => known.Id == rule)) continue;
+            return Problems.Result(Problems.Parameter("rules", $"There is no rule '{(rule?.Length > 60 ? rule[..60] : rule)}'.", "GET /v1/rules lists the rules."));
+        }
+
         var webhook = new Webhook
         {
             Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),

@@ -41,17 +41,25 @@ public static class HealthEndpoints
             await using var command = database.CreateCommand(
                 $"""
                 select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
-                     - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0)
+                     - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0),
+                       (select count(*) from {Tables.Schema}.mt_doc_deadletterevent)
                 """);
             command.CommandTimeout = 5;
-            var behind = (long)(await command.ExecuteScalarAsync(cancel))!;
+            await using var reader = await command.ExecuteReaderAsync(cancel);
+            await reader.ReadAsync(cancel);
+            var (behind, unread) = (reader.GetInt64(0), reader.GetInt64(1));
             return behind <= MostBehind
-                ? Answers.Json(new HealthView { Status = "ready", Missing = [], ProjectionBehind = behind })
-                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind."], ProjectionBehind = behind }, 503);
+                ? Answers.Json(new HealthView { Status = "ready", Missing = Unread(unread), ProjectionBehind = behind })
+                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. Unread(unread)], ProjectionBehind = behind }, 503);
         }
         catch (Exception failed) when (failed is NpgsqlException or TimeoutException)
         {
             return Answers.Json(new HealthView { Status = "not-ready", Missing = ["The database does not answer."] }, 503);
         }
     }
+
+    // The daemon passes such an event over, so that one does not stop all: somebody has to be told.
+    private static string[] Unread(long events) => events == 0
+        ? []
+        : [$"{events} event{(events == 1 ? "" : "s")} could not be read and {(events == 1 ? "is" : "are")} missing in the states: see mt_doc_deadletterevent."];
 }

@@ -66,7 +66,9 @@ public static class Wiring
     {
         services.TryAddSingleton(new DeliveryOptions());
         services.AddSingleton<DeliverySignal>();
-        services.AddHttpClient(nameof(DeliveryWorker)).RemoveAllLoggers();
+        // A receiver that sends elsewhere has not taken the delivery, and where to deliver is the webhook's owner's to say.
+        services.AddHttpClient(nameof(DeliveryWorker)).RemoveAllLoggers()
+            .ConfigurePrimaryHttpMessageHandler(() => new SocketsHttpHandler { AllowAutoRedirect = false });
         services.AddHostedService<DeliveryWorker>();
     }
 

@@ -19,8 +19,17 @@ public class FleetService : IAsyncLifetime
     private RunningService? running;
     private string? hostKey;
 
+    /// <summary>A service whose clock shows what test clocks show.</summary>
+    public FleetService()
+        : this(TestClock.Start)
+    {
+    }
+
+    /// <summary>A service whose clock shows that time.</summary>
+    protected FleetService(DateTimeOffset start) => Clock = new TestClock(start);
+
     /// <summary>Its wall clock. Leave it alone where tests of the class run beside each other.</summary>
-    public TestClock Clock { get; } = new();
+    public TestClock Clock { get; }
 
     /// <summary>What it logged.</summary>
     public LogLines Log { get; } = new();
@@ -36,6 +45,9 @@ public class FleetService : IAsyncLifetime
 
     /// <summary>Its database.</summary>
     public string ConnectionString => database!.ConnectionString;
+
+    /// <summary>How the service itself connects to its database.</summary>
+    protected virtual string ServiceConnectionString => ConnectionString;
 
     /// <summary>The running service.</summary>
     public RunningService Running => running ?? throw new InvalidOperationException("The service does not run.");
@@ -77,7 +89,7 @@ public class FleetService : IAsyncLifetime
 
     /// <summary>Starts one more service on the same database, as a second node.</summary>
     public Task<RunningService> StartSecondAsync() =>
-        RunningService.StartAsync(ConnectionString, dataFolder.FullName, Clock, Log, Configure);
+        RunningService.StartAsync(ServiceConnectionString, dataFolder.FullName, Clock, Log, Configure);
 
     /// <summary>Ends the service.</summary>
     public async Task StopAsync()

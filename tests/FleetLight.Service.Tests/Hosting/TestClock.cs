@@ -4,7 +4,7 @@ namespace FleetLight.Service.Tests.Hosting;
 /// A wall clock that a test sets. Only what the clock shows is the test's: timers and stop watches run as ever, so that
 /// nothing in the service stands still because its clock does.
 /// </summary>
-public sealed class TestClock : TimeProvider
+public sealed class TestClock(DateTimeOffset start) : TimeProvider
 {
     /// <summary>
     /// What the clock shows at first: after the facts of a test, and after the database's own clock, so that what the
@@ -12,7 +12,7 @@ public sealed class TestClock : TimeProvider
     /// </summary>
     public static readonly DateTimeOffset Start = new(2041, 6, 1, 12, 0, 0, TimeSpan.Zero);
 
-    private long ticks = Start.Ticks;
+    private long ticks = start.UtcTicks;
 
     /// <summary>What the clock shows.</summary>
     public DateTimeOffset Now
