@@ -53,6 +53,9 @@ public static class Wiring
     public static void AddIntake(this IServiceCollection services)
     {
         services.AddSingleton<DeviceGates>();
+        services.AddSingleton<AppendStore>();
+        services.AddSingleton<DaemonNudge>();
+        services.AddHostedService(provider => provider.GetRequiredService<DaemonNudge>());
         services.AddSingleton<DeviceDesk>();
         services.AddSingleton<IntakeRetry>();
         services.AddSingleton<IntakeMetrics>();

@@ -24,7 +24,7 @@ public sealed record HandIn(
 /// the disk before the device is answered. The lock on the device's row puts its batches in order, here and on every
 /// other node, so that looking the ids up first always tells what is known already.
 /// </summary>
-public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProvider clock)
+public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates gates, TimeProvider clock)
 {
     /// <summary>Handles one request.</summary>
     public async Task<BatchReceipt> HandInAsync(HandIn handIn, CancellationToken cancel)
@@ -39,7 +39,7 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
         }
 
         using var gate = await gates.EnterAsync(handIn.Organisation, handIn.Source, cancel);
-        await using var session = store.LightweightSession(handIn.Organisation);
+        await using var session = store.Documents.LightweightSession(handIn.Organisation);
         await session.BeginTransactionAsync(cancel);
         var (numbers, known) = await DeviceRows.LockAsync(
             session, handIn.Source, [.. facts.Where(fact => fact is not null).Select(fact => fact!.EventId)], cancel);
@@ -89,6 +89,7 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
         if (refused.Count > 0) await SetAsideAsync(session, refused, cancel);
         DeviceRows.Update(session, handIn.Source, inHand, receivedAt);
         await session.SaveChangesAsync(cancel);
+        if (fresh.Count > 0) nudge.Appended();
 
         return new BatchReceipt
         {
@@ -104,7 +105,7 @@ public sealed class DeviceDesk(IDocumentStore store, DeviceGates gates, TimeProv
     /// <summary>The receipt of a device that hands nothing in.</summary>
     public async Task<Receipt> ReceiptAsync(string organisation, string source, CancellationToken cancel)
     {
-        await using var session = store.QuerySession(organisation);
+        await using var session = store.Documents.QuerySession(organisation);
         return (await DeviceRows.ReadAsync(session, source, cancel)).ToReceipt(source);
     }
 

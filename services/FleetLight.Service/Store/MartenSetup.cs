@@ -66,10 +66,10 @@ public static class MartenSetup
         options.Events.TenancyStyle = TenancyStyle.Conjoined;
         options.Events.AppendMode = EventAppendMode.Quick;
         options.Events.EnableUniqueIndexOnEventId = true;
-        // The daemon looks often instead of being notified: a notification locks every commit against every other, and one
-        // look takes in what many batches brought.
-        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(8);
-        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(8);
+        // The daemon is woken by a notification; it looks by itself for the case that one is lost.
+        options.Events.UseListenNotifyForEventAppends = true;
+        options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
+        options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(80);
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);

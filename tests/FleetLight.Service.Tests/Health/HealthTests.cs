@@ -114,7 +114,8 @@ public sealed class HealthTests : IAsyncLifetime
         Dictionary<string, double> lines = [];
         foreach (string line in text.Split('\n').Where(line => line.Length > 0 && line[0] != '#'))
         {
-            int name = line.IndexOf('}', StringComparison.Ordinal) is var end and >= 0 ? end + 1 : line.IndexOf(' ', StringComparison.Ordinal);
+            // The last brace: the path in a label may hold braces too.
+            int name = line.LastIndexOf('}') is var end and >= 0 ? end + 1 : line.IndexOf(' ', StringComparison.Ordinal);
             lines[line[..name]] = double.Parse(line[name..].Split(' ', StringSplitOptions.RemoveEmptyEntries)[0], CultureInfo.InvariantCulture);
         }
 

@@ -57,7 +57,9 @@ public sealed class DeliveryTests(DeliveringService service) : IClassFixture<Del
         await Eventually.IsSoAsync(async () => (await listener.DeliveriesAsync("waiting")).Count == 0, "every delivery to be made");
 
         Assert.Equal(0, before);
-        Assert.Equal(["alert.raised", "alert.cleared", "alert.raised"], Of(listener, "reading-outside").OrderBy(told => (DateTimeOffset?)told.Json["timestamp"]).Select(told => told.Type));
+        Assert.Equal(
+            ["alert.raised", "alert.cleared", "alert.raised"],
+            Of(listener, "reading-outside").OrderBy(told => (DateTimeOffset?)told.Json["timestamp"]).Select(told => told.Type));
         Assert.Equal(3, Of(listener, "reading-outside").Select(told => told.Id).Distinct().Count());
     }
 

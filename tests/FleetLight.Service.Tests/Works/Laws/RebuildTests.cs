@@ -4,8 +4,8 @@ using FleetLight.Testing.Service;
 using JasperFx.Events.Daemon;
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
-using IProjectionCoordinator = Marten.Events.Daemon.Coordination.IProjectionCoordinator;
 using Xunit;
+using IProjectionCoordinator = Marten.Events.Daemon.Coordination.IProjectionCoordinator;
 
 namespace FleetLight.Service.Tests.Works.Laws;
 
