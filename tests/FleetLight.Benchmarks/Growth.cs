@@ -27,7 +27,8 @@ internal static class Growth
         var many = await MeasureAsync(running, fleet, "s0", i => $"k{i % 20}");
         await fleet.BuildAsync([.. Enumerable.Range(0, 2000).Select(index => ("big", $"big{index}"))]);
         await running.CaughtUpAsync();
-        var onBig = await MeasureAsync(running, fleet, "big", i => $"big{i * 97 % 2000}");
+        // As many circuits as on the small site, so that only the site differs.
+        var onBig = await MeasureAsync(running, fleet, "big", i => $"big{i % 20 * 97}");
         Tell(report, $"{large:N0} events beside {Small:N0}", many, few);
         Tell(report, "a site of 2,000 circuits beside one of 20", onBig, many);
     }
