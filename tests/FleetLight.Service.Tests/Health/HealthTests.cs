@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Net;
 using FleetLight.Service.Health;
 using FleetLight.Service.Tests.Hosting;
@@ -76,49 +75,5 @@ public sealed class HealthTests : IAsyncLifetime
         HealthView ready = await Eventually.ReadAsync(
             () => service.Anybody.ReadAsync<HealthView>("/health/ready"), health => health.Missing.Count > 0, "the check to tell of it");
         Assert.Equal(("ready", "1 event could not be read and is missing in the states: see mt_doc_deadletterevent."), (ready.Status, Assert.Single(ready.Missing)));
-    }
-
-    [Fact]
-    public async Task The_metrics_count_what_was_handed_in_and_projected()
-    {
-        Organisation organisation = await service.AddOrganisationAsync();
-        Device device = await organisation.AddDeviceAsync();
-        Dictionary<string, double> before = await MetricsAsync();
-        SentEvent good = device.Record(Some.SiteOpened());
-        await device.SendAsync(good, good, device.Record(Some.BoxSealed()).ChangeData(data => data.Remove("lie")));
-        await service.CaughtUpAsync();
-
-        // The exporter remembers its answer for a moment. Other services of this process add to the same counters, so they
-        // grow by at least this.
-        Dictionary<string, double> after = await Eventually.ReadAsync(
-            MetricsAsync,
-            now => Growth(now, "fleetlight_facts_total", "recorded") >= 1 && Growth(now, "fleetlight_facts_total", "duplicate") >= 1
-                && Growth(now, "fleetlight_facts_total", "refused") >= 1 && Growth(now, "fleetlight_batch_count") >= 1
-                && Growth(now, "fleetlight_projected_total") >= 1,
-            "the counters to grow");
-
-        Assert.Contains(after.Keys, name => name.StartsWith("fleetlight_projection_lag_seconds", StringComparison.Ordinal));
-        Assert.Contains(after.Keys, name => name.StartsWith("http_server_request_duration_seconds", StringComparison.Ordinal));
-
-        double Growth(Dictionary<string, double> now, string name, string label = "") => Sum(now, name, label) - Sum(before, name, label);
-    }
-
-    private static double Sum(Dictionary<string, double> metrics, string name, string label) => metrics
-        .Where(line => line.Key.StartsWith(name, StringComparison.Ordinal) && line.Key.Contains(label, StringComparison.Ordinal))
-        .Sum(line => line.Value);
-
-    // The lines of Prometheus' text format, without its comments.
-    private async Task<Dictionary<string, double>> MetricsAsync()
-    {
-        string text = (await service.Anybody.GetAsync("/metrics")).Expect(HttpStatusCode.OK).Text;
-        Dictionary<string, double> lines = [];
-        foreach (string line in text.Split('\n').Where(line => line.Length > 0 && line[0] != '#'))
-        {
-            // The last brace: the path in a label may hold braces too.
-            int name = line.LastIndexOf('}') is var end and >= 0 ? end + 1 : line.IndexOf(' ', StringComparison.Ordinal);
-            lines[line[..name]] = double.Parse(line[name..].Split(' ', StringSplitOptions.RemoveEmptyEntries)[0], CultureInfo.InvariantCulture);
-        }
-
-        return lines;
     }
 }
