@@ -35,7 +35,7 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
         return None;
     }
 
-    /// <summary>Looks up the links of these things, in both directions where it takes only one more value.</summary>
+    /// <summary>Looks up the links of these things.</summary>
     public Task LookUpAsync(IEnumerable<LinkAsk> asks, CancellationToken cancel)
     {
         missing.UnionWith(asks.Select(ask => (ask.Thing, ask.Backwards)));
