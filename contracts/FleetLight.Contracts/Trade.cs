@@ -10,6 +10,19 @@ public enum DriveKind
     ConstantVoltage,
 }
 
+/// <summary>How the current of a fitting on constant voltage follows its voltage.</summary>
+public enum LoadKind
+{
+    /// <summary>A switching converter: the power stays, so the current rises as the voltage falls.</summary>
+    ConstantPower,
+
+    /// <summary>A linear regulator: the current stays.</summary>
+    ConstantCurrent,
+
+    /// <summary>A filament or a resistor: the current falls with the voltage.</summary>
+    Resistive,
+}
+
 /// <summary>Copper conductor class of IEC 60228.</summary>
 public enum ConductorClass
 {

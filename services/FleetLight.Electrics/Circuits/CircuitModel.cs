@@ -66,9 +66,36 @@ public sealed record FittingModel(string Id, double RatedWatts)
     /// <summary>What kind of fitting it is, in the owner's own catalogue; for the wording of an answer only.</summary>
     public string? Type { get; init; }
 
-    /// <summary>Least voltage at which the fitting works as rated, V DC; for constant voltage only.</summary>
+    /// <summary>
+    /// Least voltage at which the fitting works as rated, V DC; below it the fitting goes dark and takes no current. For
+    /// constant voltage only.
+    /// </summary>
     public double? LeastVolts { get; init; }
+
+    /// <summary>How its current follows its voltage; for constant voltage only.</summary>
+    public LoadKind Load { get; init; } = LoadKind.ConstantPower;
+
+    /// <summary>
+    /// The current at which its watts are stated, mA, 1 to 100,000; null where that is the driver's rated current. For
+    /// constant current only.
+    /// </summary>
+    public double? StatedMilliamps { get; init; }
+
+    /// <summary>
+    /// Whether a diode in it carries the loop's current past it where it is connected the wrong way round; null where not
+    /// known. For constant current only.
+    /// </summary>
+    public bool? HasBypassDiode { get; init; }
+
+    /// <summary>The cable by which it hangs on its node; null where that is part of a run or too short to count.</summary>
+    public TailModel? Tail { get; init; }
 }
+
+/// <summary>The cable tail of a fitting: out and back.</summary>
+/// <param name="LengthMetres">Length of the cable, m; 0 to 1,000.</param>
+/// <param name="AreaSquareMillimetres">Conductor area, mm²; one of the IEC 60228 areas from 0.5 to 16.</param>
+/// <param name="ConductorClass">Conductor class of IEC 60228.</param>
+public sealed record TailModel(double LengthMetres, double AreaSquareMillimetres, ConductorClass ConductorClass);
 
 /// <summary>A cable run between two nodes.</summary>
 /// <param name="Id">Its id; not empty, unique.</param>
@@ -98,4 +125,7 @@ public sealed record RunModel(
     /// How many of its conductors the circuit's current passes: 2 out and back, 1 in a single-core loop.
     /// </summary>
     public int ConductorsInLoop { get; init; } = 2;
+
+    /// <summary>Resistance of its joints together, out and back, Ω; 0 to 1,000.</summary>
+    public double JointOhms { get; init; }
 }
