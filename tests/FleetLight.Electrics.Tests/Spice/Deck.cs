@@ -17,7 +17,7 @@ internal sealed class Deck
     private int elements;
 
     public Deck(string title) => lines.Append("* ").AppendLine(title)
-        .AppendLine(".options reltol=1e-9 vntol=1e-9 abstol=1e-12 gmin=1e-15 itl1=500");
+        .AppendLine(".options reltol=1e-7 vntol=1e-7 abstol=1e-10 gmin=1e-15 itl1=500");
 
     /// <summary>The deck's own name of a node.</summary>
     public string Node(string name)
