@@ -56,7 +56,7 @@ public sealed record JudgingSettings
 /// <summary>The settings in force, and since when.</summary>
 public sealed record JudgingView
 {
-    /// <summary>Counts up with every change; 0 while the defaults are in force.</summary>
+    /// <summary>Counts up with every change; 0 while the defaults are in force; no unit.</summary>
     public required int Version { get; init; }
 
     /// <summary>Since when; absent while the defaults are in force.</summary>

@@ -3,6 +3,7 @@ using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
@@ -52,6 +53,7 @@ public static class ServiceHost
         app.MapThings();
         app.MapSites();
         app.MapAlerts();
+        app.MapJudging();
         app.MapWebhooks();
         app.MapChanges();
         app.MapKeys();

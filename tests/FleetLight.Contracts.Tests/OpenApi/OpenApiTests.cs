@@ -77,7 +77,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
 
     [Fact]
     public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
-        ["/v1/alerts/{id}/acknowledge", "/v1/events", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks"],
+        ["/v1/alerts/{id}/acknowledge", "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks"],
         document.Operations.Where(operation => operation.Described["requestBody"] is not null).Select(operation => operation.Path).Order(StringComparer.Ordinal));
 
     [Fact]
