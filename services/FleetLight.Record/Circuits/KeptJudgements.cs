@@ -47,7 +47,7 @@ public sealed record KeptJudgements(string Ground, ImmutableDictionary<string, K
     public string ToText(ReadingWindow window)
     {
         var text = new StringBuilder(Ground, Ground.Length + (3 * window.Entries.Length));
-        var version = 0;
+        var version = -1;
         foreach (var entry in window.Entries)
         {
             var kept = ByFact[entry.Fact];
