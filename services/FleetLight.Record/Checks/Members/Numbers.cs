@@ -14,7 +14,9 @@ internal sealed class NumberMember<T>(string name, Func<T, double?> get, Quantit
         "ohm" => " Ω",
         "Mohm" => " MΩ",
         "deg" => "°",
+        "degC" => " °C",
         "V, mA or ohm" => " (V, mA or Ω as its quantity says)",
+        "V, mA, ohm or Mohm" => " (V, mA, Ω or MΩ as its quantity says)",
         var other => " " + other,
     };
 
