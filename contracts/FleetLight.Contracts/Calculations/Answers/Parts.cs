@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace FleetLight.Contracts.Calculations.Answers;
 
 /// <summary>What every answer about a circuit carries. Advice, never a certificate.</summary>
@@ -6,9 +8,11 @@ public abstract record CircuitAnswer
     /// <summary>
     /// Running number of the model that worked it out, no unit; it rises when the same request may be answered differently.
     /// </summary>
+    [JsonPropertyOrder(-2)]
     public required int ModelVersion { get; init; }
 
-    /// <summary>Why there are no figures, where there are none; the rest of the answer is then empty.</summary>
+    /// <summary>Why there are no figures of the circuit, where there are none: it cannot work as given.</summary>
+    [JsonPropertyOrder(-1)]
     public NoAnswer? NoAnswer { get; init; }
 }
 
