@@ -134,6 +134,11 @@ public sealed record ReadingView
     public required string Why { get; init; }
 
     /// <summary>
+    /// Probability that the circuit is as designed given this reading alone, 0 to 1, no unit; none where it was not compared.
+    /// </summary>
+    public double? ProbabilityAsDesigned { get; init; }
+
+    /// <summary>
     /// Version of the models by which it was judged, no unit. A newer version does not judge it again while the circuit, and
     /// how it is to be judged, stay as they are.
     /// </summary>

@@ -17,6 +17,7 @@ internal static class ReadingJudge
         var earlier = kept.EarlierOf(entry.Fact, basis);
         var (verdict, why) = (CircuitVerdict.CannotBeJudged, "");
         var counts = true;
+        double? likely = null;
         if (basis.DesignChangedAt is { } changed && entry.HappenedAt < changed)
         {
             counts = false;
@@ -35,7 +36,9 @@ internal static class ReadingJudge
         else
         {
             var judged = Verdicts.Judge(
-                (ExpectedOutcome?)basis.Reads ?? basis.Refusal, Measured(entry, node));
+                (ExpectedOutcome?)basis.Reads ?? basis.Refusal, Measured(entry, node),
+                (basis.Judging ?? Judging.Default).Rule);
+            likely = judged.ProbabilityAsDesigned;
             verdict = Translate(judged.Kind);
             why = judged.Text;
             if (basis.LastRepairAt is { } repaired && entry.HappenedAt < repaired)
@@ -45,7 +48,10 @@ internal static class ReadingJudge
             }
         }
 
-        var view = View(basis, entry, node, verdict, why);
+        var view = View(basis, entry, node, verdict, why) with
+        {
+            ProbabilityAsDesigned = likely is { } known ? Math.Round(known, 4) : null,
+        };
         return new(
             entry,
             earlier is { } by ? view with { Expected = null, ModelVersion = by.ModelVersion } : view,
