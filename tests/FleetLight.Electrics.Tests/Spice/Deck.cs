@@ -14,10 +14,11 @@ internal sealed class Deck
 
     private readonly StringBuilder lines = new();
     private readonly Dictionary<string, string> nodes = new(StringComparer.Ordinal) { [Ground] = Ground };
+    private readonly List<(string Plus, string Minus, double Volts)> sources = [];
     private int elements;
 
     public Deck(string title) => lines.Append("* ").AppendLine(title)
-        .AppendLine(".options reltol=1e-7 vntol=1e-7 abstol=1e-10 gmin=1e-15 itl1=500");
+        .AppendLine(".options reltol=1e-6 vntol=1e-6 abstol=1e-9 gmin=1e-15 itl1=500");
 
     /// <summary>The deck's own name of a node.</summary>
     public string Node(string name)
@@ -26,16 +27,19 @@ internal sealed class Deck
         return known;
     }
 
-    /// <summary>A resistor. Where it has no resistance, a wire: ngspice would take 1 mΩ for it.</summary>
+    /// <summary>A resistor; above 0 Ω, or else ngspice would take 1 mΩ for it.</summary>
     public void Resistor(string a, string b, double ohms)
     {
-        if (ohms == 0) VoltageSource(a, b, 0);
-        else Element('R', a, b, Number(ohms));
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(ohms);
+        Element('R', a, b, Number(ohms));
     }
 
     /// <summary>A voltage source, also as ammeter; returns the name by which its current is asked for.</summary>
-    public string VoltageSource(string plus, string minus, double volts) =>
-        Element('V', plus, minus, $"DC {Number(volts)}");
+    public string VoltageSource(string plus, string minus, double volts)
+    {
+        sources.Add((Node(plus), Node(minus), volts));
+        return Element('V', plus, minus, $"DC {Number(volts)}");
+    }
 
     /// <summary>A source of constant current from one node, through itself, to the other.</summary>
     public void CurrentSource(string from, string to, double amps) => Element('I', from, to, $"DC {Number(amps)}");
@@ -63,6 +67,23 @@ internal sealed class Deck
 
     /// <summary>Where the search for the operating point starts.</summary>
     public void StartFrom(string node, double volts) => lines.AppendLine($".nodeset V({Node(node)})={Number(volts)}");
+
+    /// <summary>
+    /// The direct-current operating point; null where the simulator finds none. A point at which a voltage source has other
+    /// volts than its own, as a matrix without an answer gives, is an error.
+    /// </summary>
+    public OperatingPoint? Solve()
+    {
+        if (Ngspice.Solve(ToString()) is not { } point) return null;
+        foreach (var (plus, minus, volts) in sources)
+        {
+            var off = Math.Abs(point.Volts(plus) - point.Volts(minus) - volts);
+            if (off > 1e-6 + (1e-9 * Math.Abs(point.Volts(plus))))
+                throw new InvalidOperationException($"{plus} to {minus} is off by {off} V in:\n{this}");
+        }
+
+        return point;
+    }
 
     public override string ToString() => lines + ".op\n.end\n";
 

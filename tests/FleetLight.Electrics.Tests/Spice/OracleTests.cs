@@ -19,7 +19,7 @@ public class OracleTests
         deck.Resistor("source", "load", 0.5);
         deck.CurrentByVolts("load", Deck.Ground, v => $"{watts}/{v}");
         deck.StartFrom("load", 12);
-        Close(volts, Ngspice.Solve(deck.ToString())?.Volts(deck.Node("load")), 1e-8);
+        Close(volts, deck.Solve()?.Volts(deck.Node("load")), 1e-8);
     }
 
     /// <summary>12 V, 3 + 5 + 7 + 6 + 4 W on six nodes of 2.5 mm² class 5; backward and forward sweep by hand.</summary>
@@ -38,7 +38,7 @@ public class OracleTests
             deck.StartFrom($"n{node}", 12);
         }
 
-        var point = Ngspice.Solve(deck.ToString());
+        var point = deck.Solve();
         Assert.NotNull(point);
         double[] volts =
             [11.46932713308, 11.29912524454, 11.21946368269, 11.29912645956, 11.24804558549, 11.2594370864];
@@ -69,7 +69,7 @@ public class OracleTests
 
         var meter = deck.VoltageSource($"l{luminaires}", "back", 0);
         deck.Resistor("back", Deck.Ground, 0.532);
-        var point = Ngspice.Solve(deck.ToString());
+        var point = deck.Solve();
         Assert.NotNull(point);
         Close(volts, point.Volts(deck.Node("out")), 1e-9);
         Close(amps, point.Amps(meter), 1e-9);
@@ -90,7 +90,7 @@ public class OracleTests
         var deck = new Deck("one LED");
         deck.CurrentSource(Deck.Ground, "anode", amps);
         deck.Diode("anode", Deck.Ground, 3 * 1.38064852e-23 / 1.6021766208e-19 * 298.15, 1.3e-16, 0.6);
-        Close(volts, Ngspice.Solve(deck.ToString())?.Volts(deck.Node("anode")), 1e-8);
+        Close(volts, deck.Solve()?.Volts(deck.Node("anode")), 1e-8);
     }
 
     [Fact]

@@ -10,13 +10,17 @@ internal static class SeriesCircuits
     {
         var chance = new Chance(seed, (int)kind, number);
         var assumptions = chance.Assumptions();
+        // How dark strings share what voltage there is depends on how they leak, which nobody knows; strings for one
+        // current share it in proportion to their volts whether the LEDs or the leakage rule.
+        var isUniform = kind is SeriesKind.CoresShorted or SeriesKind.CoresLeaking or SeriesKind.LeakAtGreatestVolts
+            or SeriesKind.SeveralFaults;
         var model = kind switch
         {
-            SeriesKind.InBranches => Tree(chance),
-            SeriesKind.InSingleCores => Ring(chance),
+            SeriesKind.InBranches => Tree(chance, isUniform),
+            SeriesKind.InSingleCores => Ring(chance, isUniform),
             SeriesKind.CoresShorted or SeriesKind.CoresLeaking or SeriesKind.RunOpen when chance.OneIn(3) =>
-                Tree(chance),
-            _ => Chain(chance),
+                Tree(chance, isUniform),
+            _ => Chain(chance, isUniform),
         };
         model = WithDriver(model, kind, chance);
         return new GeneratedCircuit(
@@ -27,9 +31,9 @@ internal static class SeriesCircuits
     public static double RatedVolts(CircuitModel model) => model.Fittings.Sum(fitting =>
         fitting.RatedWatts / (fitting.StatedMilliamps ?? model.Driver.RatedMilliamps!.Value) * 1000);
 
-    private static CircuitModel Chain(Chance chance)
+    private static CircuitModel Chain(Chance chance, bool isUniform)
     {
-        var fittings = Fittings(chance);
+        var fittings = Fittings(chance, isUniform);
         var runs = new List<RunModel>();
         var at = CircuitModel.DriverNode;
         foreach (var fitting in fittings)
@@ -42,9 +46,9 @@ internal static class SeriesCircuits
         return Loop(fittings, runs);
     }
 
-    private static CircuitModel Tree(Chance chance)
+    private static CircuitModel Tree(Chance chance, bool isUniform)
     {
-        var fittings = Fittings(chance);
+        var fittings = Fittings(chance, isUniform);
         var runs = new List<RunModel>();
         List<string> nodes = [CircuitModel.DriverNode];
         foreach (var fitting in fittings)
@@ -57,9 +61,9 @@ internal static class SeriesCircuits
         return Loop(fittings, runs);
     }
 
-    private static CircuitModel Ring(Chance chance)
+    private static CircuitModel Ring(Chance chance, bool isUniform)
     {
-        var fittings = Fittings(chance);
+        var fittings = Fittings(chance, isUniform);
         var runs = new List<RunModel>();
         var at = CircuitModel.DriverNode;
         foreach (var node in fittings.Select(fitting => fitting.Id).Append(CircuitModel.DriverNode))
@@ -72,15 +76,18 @@ internal static class SeriesCircuits
         return Loop(fittings, runs);
     }
 
-    private static ImmutableArray<FittingModel> Fittings(Chance chance)
+    private static ImmutableArray<FittingModel> Fittings(Chance chance, bool isUniform)
     {
         var count = chance.Of(chance.Whole(2, 8), chance.Whole(2, 20), chance.Whole(20, 40));
-        double[] catalogue = [chance.Between(0.5, 2), chance.Between(1, 4), chance.Between(3, 8)];
+        // Within the extra-low voltages: 110 V at 350 mA for all of them together.
+        var most = Math.Min(8, 110 * 0.35 / count);
+        double[] catalogue = [most, chance.Between(0.2, 0.5) * most, chance.Between(0.4, 1) * most];
+        double? stated = chance.OneIn(4) ? chance.Of(300, 350, 500, 700) : null;
         return
         [
             .. Enumerable.Range(1, count).Select(i => new FittingModel($"f{i}", chance.Of(catalogue))
             {
-                StatedMilliamps = chance.OneIn(5) ? chance.Of(300, 350, 500, 700) : null,
+                StatedMilliamps = isUniform || chance.OneIn(2) ? stated : null,
                 HasBypassDiode = true,
                 Tail = chance.Tail(3),
             }),
@@ -103,11 +110,11 @@ internal static class SeriesCircuits
         var volts = RatedVolts(model);
         var share = kind is SeriesKind.AtGreatestVolts or SeriesKind.LeakAtGreatestVolts
             ? chance.Between(0.75, 0.98)
-            : chance.Between(1.5, 3);
-        var most = Math.Min(1500, volts * share);
-        driver = driver with { MostVolts = most, OpenCircuitVolts = Math.Min(1500, most * chance.Between(1, 1.3)) };
+            : chance.Between(1.2, 2);
+        var most = volts * share;
+        driver = driver with { MostVolts = most, OpenCircuitVolts = most * chance.Between(1, 1.2) };
         if (kind == SeriesKind.AtGreatestWatts)
-            driver = driver with { MostWatts = volts * driver.RatedMilliamps / 1000 * chance.Between(0.5, 0.95) };
+            driver = driver with { MostWatts = volts * driver.RatedMilliamps / 1000 * chance.Between(0.4, 0.8) };
         if (kind == SeriesKind.SupplyReversed && chance.OneIn(2))
         {
             var blocked = chance.Whole(0, model.Fittings.Length - 1);

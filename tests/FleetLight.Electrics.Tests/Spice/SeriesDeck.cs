@@ -12,8 +12,10 @@ namespace FleetLight.Electrics.Tests.Spice;
 /// </remarks>
 internal sealed class SeriesDeck
 {
-    // A meter across each fitting of a broken loop, where otherwise nothing would say what voltage it has.
-    private const double MeterOhms = 1e7;
+    // What lies across each fitting, Ω: without it nothing would say what voltage a dark one has. In a loop that is
+    // broken it is a meter. Else it is the leakage of so many LEDs in a row, by which no current worth the name goes.
+    private const double MeterOhms = 1e6;
+    private const double LeakageOhmsPerVolt = 3e7;
 
     // Touching cores, Ω: a wire beside another wire would leave the current of each open.
     private const double ShortOhms = 1e-6;
@@ -36,13 +38,11 @@ internal sealed class SeriesDeck
     {
         this.found = found;
         isBroken = found.IsBrokenAtDriver || found.Broken.Contains(true)
-            || found.Fittings.Any(fitting => fitting.IsOpen || (found.IsReversed && !Conducts(fitting)));
+            || found.Fittings.Any(Blocks);
         WriteDriver(hold);
         var (core, meter) = Metered("out");
         places.Add((CircuitModel.DriverNode, "out", Deck.Ground, meter));
-        var start = found.IsBrokenAtDriver ? New() : core;
-        var joint = New();
-        deck.Resistor(start, joint, found.DriverJointOhms);
+        var joint = Through(found.DriverJointOhms, found.IsBrokenAtDriver ? New() : core);
         if (found.Model.Runs.All(run => run.ConductorsInLoop == 1)) WriteSingleCores(joint);
         else WriteNode(CircuitModel.DriverNode, -1, joint, meter, Deck.Ground);
     }
@@ -73,7 +73,6 @@ internal sealed class SeriesDeck
         return null;
     }
 
-    public static string Text(AsFound f) => new SeriesDeck(f, f.IsBrokenAtDriver || f.Fittings.Any(x=>x.IsOpen) || f.Broken.Contains(true) ? Hold.Volts : Hold.Current).deck.ToString();
     private static (double Amps, double Volts, double Watts) Limits(AsFound found) => (
         found.DriverValue / 1000,
         found.Model.Driver.MostVolts ?? double.PositiveInfinity,
@@ -83,7 +82,7 @@ internal sealed class SeriesDeck
     {
         var written = new SeriesDeck(found, hold);
         var oracle = new Oracle(written.deck.ToString());
-        if (Ngspice.Solve(oracle.Deck) is not { } point) return null;
+        if (written.deck.Solve() is not { } point) return null;
         foreach (var (place, plus, minus, meter) in written.places)
         {
             var volts = point.Volts(written.deck.Node(plus)) - point.Volts(written.deck.Node(minus));
@@ -119,15 +118,14 @@ internal sealed class SeriesDeck
         {
             var run = found.Model.Runs[r];
             if (r == cameBy || (run.From != node && run.To != node)) continue;
-            var arrival = found.Broken[r] ? New() : WriteConductor(r, core, found.JointOhms(r));
+            var arrival = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.JointOhms(r), core);
             var (there, runMeter) = Metered(arrival);
-            var (leaving, next) = (New(), New());
-            deck.Resistor(leaving, next, found.ConductorOhms(r));
+            var leaving = New();
+            core = Through(found.ConductorOhms(r), leaving);
             WriteNode(run.From == node ? run.To : run.From, r, there, runMeter, leaving);
-            core = next;
         }
 
-        deck.Resistor(core, back, 0);
+        deck.VoltageSource(core, back, 0);
     }
 
     // Single cores from the driver's plus through one fitting after the other back to its minus.
@@ -135,32 +133,33 @@ internal sealed class SeriesDeck
     {
         for (var r = 0; r < found.Model.Runs.Length; r++)
         {
-            core = found.Broken[r] ? New() : WriteConductor(r, core, found.JointOhms(r));
+            core = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.JointOhms(r), core);
             foreach (var fitting in found.Fittings.Where(f => (f.Node ?? LastNode) == found.Model.Runs[r].To))
                 core = WriteFitting(fitting, core);
         }
 
-        deck.Resistor(core, Deck.Ground, 0);
+        deck.VoltageSource(core, Deck.Ground, 0);
     }
 
     private string LastNode => found.Model.Fittings[^1].Id;
 
-    private string WriteConductor(int run, string core, double jointOhms)
+    // The node behind a resistance, the same one where there is none.
+    private string Through(double ohms, string node)
     {
-        var end = New();
-        deck.Resistor(core, end, found.ConductorOhms(run) + jointOhms);
-        return end;
+        if (ohms == 0) return node;
+        var behind = New();
+        deck.Resistor(node, behind, ohms);
+        return behind;
     }
 
     private string WriteFitting(FoundFitting fitting, string core)
     {
-        var (before, after, next) = (New(), New(), New());
-        deck.Resistor(core, before, found.TailOhms(fitting));
-        deck.Resistor(after, next, found.TailOhms(fitting));
-        var (anode, meter) = Metered(before);
+        var (anode, meter) = Metered(Through(found.TailOhms(fitting), core));
+        var after = New();
+        var next = Through(found.TailOhms(fitting), after);
         if (fitting.Recorded is { } recorded) places.Add((recorded.Id, anode, after, meter));
-        if (fitting.IsOpen) return next;
-        if (!found.IsReversed || Conducts(fitting)) deck.Resistor(anode, after, isBroken ? 1e7 : 1e9);
+        if (Blocks(fitting)) return next;
+        deck.Resistor(anode, after, isBroken ? MeterOhms : LeakageOhmsPerVolt * RatedVolts(fitting));
         var passed = fitting.BypassVolts ?? (found.IsReversed && Conducts(fitting) ? BypassDiodeVolts : null);
         if (passed is not { } volts) WriteString(fitting, anode, after);
         else if (!isBroken || volts == 0) deck.VoltageSource(anode, after, found.IsReversed ? -volts : volts);
@@ -178,12 +177,19 @@ internal sealed class SeriesDeck
             return;
         }
 
-        var amps = (fitting.Recorded?.StatedMilliamps ?? found.Model.Driver.RatedMilliamps!.Value) / 1000;
-        var volts = fitting.Watts / amps;
+        var (volts, amps) = (RatedVolts(fitting), StatedAmps(fitting));
         var (emission, resistive) = found.Assumptions.Led;
         deck.Diode(
             anode, cathode, emission * volts, amps * Math.Exp((resistive - 1) / emission), resistive * volts / amps);
     }
+
+    private double StatedAmps(FoundFitting fitting) =>
+        (fitting.Recorded?.StatedMilliamps ?? found.Model.Driver.RatedMilliamps!.Value) / 1000;
+
+    private double RatedVolts(FoundFitting fitting) => fitting.OtherDriveVolts ?? (fitting.Watts / StatedAmps(fitting));
+
+    // A string the wrong way round lets nothing through that could be told.
+    private bool Blocks(FoundFitting fitting) => fitting.IsOpen || (found.IsReversed && !Conducts(fitting));
 
     private static bool Conducts(FoundFitting fitting) =>
         fitting.BypassVolts is not null || fitting.Recorded?.HasBypassDiode == true;
