@@ -49,18 +49,18 @@ internal sealed class AsFound
 
     public bool IsReversed { get; private set; }
 
-    /// <summary>Resistance of one conductor of a run, Ω.</summary>
+    /// <summary>Resistance of one conductor of a run, with its share of the recorded joints, Ω.</summary>
     public double ConductorOhms(int run)
     {
         var recorded = Model.Runs[run];
         var celsius = recorded.ConductorCelsius ?? Celsius(recorded.Surroundings);
         return Copper.Ohms(
             recorded.ConductorClass, areas[run], factors[run] * recorded.LengthMetres, celsius,
-            Assumptions.ConductorBelowMaximumPercent);
+            Assumptions.ConductorBelowMaximumPercent) + (recorded.JointOhms / recorded.ConductorsInLoop);
     }
 
-    /// <summary>Resistance of the joints of a run, Ω.</summary>
-    public double JointOhms(int run) => Model.Runs[run].JointOhms + addedOhms[run];
+    /// <summary>Resistance of a joint in one core of a run that is not recorded, Ω.</summary>
+    public double AddedJointOhms(int run) => addedOhms[run];
 
     /// <summary>Resistance of one conductor of a fitting's tail, which is taken to lie in the ground, Ω.</summary>
     public double TailOhms(FoundFitting fitting) => fitting.Recorded?.Tail is { } tail
@@ -68,6 +68,28 @@ internal sealed class AsFound
             tail.ConductorClass, tail.AreaSquareMillimetres, tail.LengthMetres, Assumptions.Buried.Celsius,
             Assumptions.ConductorBelowMaximumPercent)
         : 0;
+
+    /// <summary>The nodes that the runs name.</summary>
+    public IEnumerable<string> Nodes => Model.Runs.SelectMany(run => new[] { run.From, run.To }).Distinct();
+
+    /// <summary>Whether whole cores lead from the driver to a node.</summary>
+    public bool IsFed(string node)
+    {
+        if (IsBrokenAtDriver) return false;
+        var reached = new HashSet<string> { CircuitModel.DriverNode };
+        for (var before = 0; before < reached.Count;)
+        {
+            before = reached.Count;
+            for (var r = 0; r < Broken.Length; r++)
+            {
+                var run = Model.Runs[r];
+                if (!Broken[r] && (reached.Contains(run.From) || reached.Contains(run.To)))
+                    reached.UnionWith([run.From, run.To]);
+            }
+        }
+
+        return reached.Contains(node);
+    }
 
     private double Celsius(RunSurroundings where) => where switch
     {
@@ -84,7 +106,9 @@ internal sealed class AsFound
             case FittingBypassed it: Fittings[it.Fitting].BypassVolts = it.Volts; break;
             case FittingOpen it: Fittings[it.Fitting].IsOpen = true; break;
             case FittingForOtherDrive it: Fittings[it.Fitting].OtherDriveVolts = it.RatedVolts; break;
-            case FittingAdded it: Fittings.Add(new FoundFitting(it.Node, null) { Watts = it.Watts }); break;
+            case FittingAdded it:
+                Fittings.Add(new FoundFitting(it.Node ?? Model.Fittings[^1].Id, null) { Watts = it.Watts });
+                break;
             case RunOpen { Run: -1 }: IsBrokenAtDriver = true; break;
             case RunOpen it: Broken[it.Run] = true; break;
             case RunJointOhms { Run: -1 } it: DriverJointOhms += it.Ohms; break;
@@ -107,11 +131,11 @@ internal sealed class AsFound
 }
 
 /// <summary>A fitting as found.</summary>
-/// <param name="node">The node it hangs on; null for the far end.</param>
+/// <param name="node">The node it hangs on.</param>
 /// <param name="recorded">What is recorded of it; null where it is not in the record.</param>
-internal sealed class FoundFitting(string? node, FittingModel? recorded)
+internal sealed class FoundFitting(string node, FittingModel? recorded)
 {
-    public string? Node => node;
+    public string Node => node;
 
     public FittingModel? Recorded => recorded;
 
@@ -125,4 +149,12 @@ internal sealed class FoundFitting(string? node, FittingModel? recorded)
 
     /// <summary>The rated voltage of one made for the other kind of drive, V.</summary>
     public double? OtherDriveVolts { get; set; }
+
+    /// <summary>The volts below which it goes dark, V; 0 for none.</summary>
+    public double LeastVolts => IsAsMade ? recorded?.LeastVolts ?? 0 : 0;
+
+    /// <summary>Whether it draws a constant power on constant voltage.</summary>
+    public bool IsOfConstantPower => IsAsMade && (recorded is null || recorded.Load == LoadKind.ConstantPower);
+
+    private bool IsAsMade => BypassVolts is null && OtherDriveVolts is null;
 }

@@ -78,7 +78,7 @@ internal sealed class Deck
         foreach (var (plus, minus, volts) in sources)
         {
             var off = Math.Abs(point.Volts(plus) - point.Volts(minus) - volts);
-            if (off > 1e-6 + (1e-9 * Math.Abs(point.Volts(plus))))
+            if (off > 1e-4 + (1e-9 * Math.Abs(point.Volts(plus))))
                 throw new InvalidOperationException($"{plus} to {minus} is off by {off} V in:\n{this}");
         }
 

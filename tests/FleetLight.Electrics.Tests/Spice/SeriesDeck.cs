@@ -81,8 +81,8 @@ internal sealed class SeriesDeck
     private static Oracle? Read(AsFound found, Hold hold)
     {
         var written = new SeriesDeck(found, hold);
-        var oracle = new Oracle(written.deck.ToString());
         if (written.deck.Solve() is not { } point) return null;
+        var oracle = new Oracle(written.deck.ToString(), point.IsDirect);
         foreach (var (place, plus, minus, meter) in written.places)
         {
             var volts = point.Volts(written.deck.Node(plus)) - point.Volts(written.deck.Node(minus));
@@ -112,13 +112,13 @@ internal sealed class SeriesDeck
             deck.Resistor(core, back, Math.Max(ohms, ShortOhms));
         if (cameBy >= 0 && found.Model.Fittings.All(fitting => fitting.Id != node))
             places.Add((node, core, back, meter));
-        foreach (var fitting in found.Fittings.Where(fitting => (fitting.Node ?? LastNode) == node))
+        foreach (var fitting in found.Fittings.Where(fitting => fitting.Node == node))
             core = WriteFitting(fitting, core);
         for (var r = 0; r < found.Model.Runs.Length; r++)
         {
             var run = found.Model.Runs[r];
             if (r == cameBy || (run.From != node && run.To != node)) continue;
-            var arrival = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.JointOhms(r), core);
+            var arrival = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.AddedJointOhms(r), core);
             var (there, runMeter) = Metered(arrival);
             var leaving = New();
             core = Through(found.ConductorOhms(r), leaving);
@@ -133,15 +133,13 @@ internal sealed class SeriesDeck
     {
         for (var r = 0; r < found.Model.Runs.Length; r++)
         {
-            core = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.JointOhms(r), core);
-            foreach (var fitting in found.Fittings.Where(f => (f.Node ?? LastNode) == found.Model.Runs[r].To))
+            core = found.Broken[r] ? New() : Through(found.ConductorOhms(r) + found.AddedJointOhms(r), core);
+            foreach (var fitting in found.Fittings.Where(f => f.Node == found.Model.Runs[r].To))
                 core = WriteFitting(fitting, core);
         }
 
         deck.VoltageSource(core, Deck.Ground, 0);
     }
-
-    private string LastNode => found.Model.Fittings[^1].Id;
 
     // The node behind a resistance, the same one where there is none.
     private string Through(double ohms, string node)
