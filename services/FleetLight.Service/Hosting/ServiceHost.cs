@@ -1,5 +1,6 @@
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
@@ -32,6 +33,7 @@ public static class ServiceHost
         builder.Services.AddAlerts();
         builder.Services.AddSync();
         builder.Services.AddReads();
+        builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
         builder.Services.AddMetrics(builder.Environment);
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -56,6 +58,7 @@ public static class ServiceHost
         app.MapJudging();
         app.MapWebhooks();
         app.MapChanges();
+        app.MapCalculations();
         app.MapKeys();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
