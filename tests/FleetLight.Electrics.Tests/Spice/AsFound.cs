@@ -150,8 +150,12 @@ internal sealed class FoundFitting(string node, FittingModel? recorded)
     /// <summary>The rated voltage of one made for the other kind of drive, V.</summary>
     public double? OtherDriveVolts { get; set; }
 
-    /// <summary>The volts below which it goes dark, V; 0 for none.</summary>
-    public double LeastVolts => IsAsMade ? recorded?.LeastVolts ?? 0 : 0;
+    /// <summary>
+    /// The volts below which it goes dark, V; 0 for none. One of constant power of which they are not recorded is taken to
+    /// need half of the circuit's rated volts; our own assumption.
+    /// </summary>
+    public double LeastVolts(double ratedVolts) =>
+        !IsAsMade ? 0 : recorded?.LeastVolts ?? (IsOfConstantPower ? 0.5 * ratedVolts : 0);
 
     /// <summary>Whether it draws a constant power on constant voltage.</summary>
     public bool IsOfConstantPower => IsAsMade && (recorded is null || recorded.Load == LoadKind.ConstantPower);

@@ -17,8 +17,14 @@ internal sealed class Deck
     private readonly List<(string Plus, string Minus, double Volts)> sources = [];
     private int elements;
 
-    public Deck(string title) => lines.Append("* ").AppendLine(title)
-        .AppendLine(".options reltol=1e-6 vntol=1e-6 abstol=1e-9 gmin=1e-15 itl1=500");
+    /// <param name="title">What it is of.</param>
+    /// <param name="tolerance">How closely the search settles: relative, V, and a thousandth of it in A.</param>
+    public Deck(string title, double tolerance = 1e-6)
+    {
+        var t = Number(tolerance);
+        lines.Append("* ").AppendLine(title)
+            .AppendLine($".options reltol={t} vntol={t} abstol={Number(tolerance / 1000)} gmin=1e-15 itl1=100");
+    }
 
     /// <summary>The deck's own name of a node.</summary>
     public string Node(string name)

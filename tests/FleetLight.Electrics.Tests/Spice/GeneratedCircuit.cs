@@ -8,7 +8,10 @@ namespace FleetLight.Electrics.Tests.Spice;
 /// <param name="Assumptions">The assumptions.</param>
 /// <param name="Changes">How the circuit differs from its record.</param>
 internal sealed record GeneratedCircuit(
-    string Name, CircuitModel Model, Assumptions Assumptions, ImmutableArray<CircuitChange> Changes);
+    string Name, CircuitModel Model, Assumptions Assumptions, ImmutableArray<CircuitChange> Changes)
+{
+    public string ChangesText => Changes.IsEmpty ? "as recorded" : string.Join(", ", Changes);
+}
 
 /// <summary>Chance with the distributions that circuits need.</summary>
 internal sealed class Chance

@@ -14,7 +14,7 @@ public class OracleTests
     public void One_constant_power_load_behind_half_an_ohm(double watts, double? volts)
     {
         Ngspice.Need();
-        var deck = new Deck("12 V, half an ohm");
+        var deck = new Deck("12 V, half an ohm", 1e-9);
         deck.VoltageSource("source", Deck.Ground, 12);
         deck.Resistor("source", "load", 0.5);
         deck.CurrentByVolts("load", Deck.Ground, v => $"{watts}/{v}");
@@ -27,7 +27,7 @@ public class OracleTests
     public void Six_nodes_at_12_V()
     {
         Ngspice.Need();
-        var deck = new Deck("12 V, six nodes");
+        var deck = new Deck("12 V, six nodes", 1e-9);
         var source = deck.VoltageSource("n0", Deck.Ground, 12);
         foreach (var (from, to, metres) in new[]
             { (0, 1, 15), (1, 2, 10), (2, 3, 8), (1, 4, 12), (4, 5, 6), (4, 6, 7) })
@@ -57,7 +57,7 @@ public class OracleTests
     public void A_series_loop_of_straight_luminaires(int luminaires, double? limit, double volts, double amps)
     {
         Ngspice.Need();
-        var deck = new Deck("350 mA loop");
+        var deck = new Deck("350 mA loop", 1e-9);
         if (limit is { } most) deck.VoltageSource("out", Deck.Ground, most);
         else deck.CurrentSource(Deck.Ground, "out", 0.35);
         deck.Resistor("out", "l0", 0.532);
@@ -87,7 +87,7 @@ public class OracleTests
     public void A_diode_follows_Shockley(double amps, double volts)
     {
         Ngspice.Need();
-        var deck = new Deck("one LED");
+        var deck = new Deck("one LED", 1e-9);
         deck.CurrentSource(Deck.Ground, "anode", amps);
         deck.Diode("anode", Deck.Ground, 3 * 1.38064852e-23 / 1.6021766208e-19 * 298.15, 1.3e-16, 0.6);
         Close(volts, deck.Solve()?.Volts(deck.Node("anode")), 1e-8);

@@ -29,7 +29,15 @@ public class SeriesAgreementTests(ITestOutputHelper output)
         Assert.Equal(OfEachKind, agreement.Circuits);
         Assert.Equal(0, agreement.Collapsed);
         Assert.Equal(OfEachKind, ofTheKind);
+        if (IsSound(kind)) Assert.Equal(OfEachKind, agreement.Expectations);
     }
+
+    [Fact]
+    public void Every_kind_is_there() => Assert.Equal(22, Kinds.Count);
+
+    // As recorded and within the driver's limits, so that there is an answer of expected readings.
+    private static bool IsSound(SeriesKind kind) =>
+        kind is SeriesKind.AsRecorded or SeriesKind.InBranches or SeriesKind.InSingleCores;
 
     // That the simulator finds what the kind is there for.
     private static bool IsOfKind(SeriesKind kind, DriverModel driver, Oracle oracle)

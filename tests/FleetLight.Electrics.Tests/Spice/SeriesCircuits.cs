@@ -108,9 +108,10 @@ internal static class SeriesCircuits
         var driver = new DriverModel { RatedMilliamps = chance.Of(350, 500, 700, chance.Between(250, 1400)) };
         model = model with { Driver = driver };
         var volts = RatedVolts(model);
+        var isSound = kind is SeriesKind.AsRecorded or SeriesKind.InBranches or SeriesKind.InSingleCores;
         var share = kind is SeriesKind.AtGreatestVolts or SeriesKind.LeakAtGreatestVolts
             ? chance.Between(0.75, 0.98)
-            : chance.Between(1.2, 2);
+            : isSound ? 3 : chance.Between(1.2, 2);
         var most = volts * share;
         driver = driver with { MostVolts = most, OpenCircuitVolts = most * chance.Between(1, 1.2) };
         if (kind == SeriesKind.AtGreatestWatts)
