@@ -100,7 +100,8 @@ internal static class NetworkCircuits
             NetworkKind.OtherLength => [new RunLengthFactor(chance.OneIn(3) ? -1 : run, chance.Log(0.2, 2))],
             NetworkKind.SupplyReversed => [new SupplyReversed()],
             NetworkKind.MadeForConstantCurrent => [new FittingForOtherDrive(fitting, chance.Between(0.4, 1.2) * volts)],
-            NetworkKind.OneFittingMore => [new FittingAdded(chance.OneIn(2) ? null : node, chance.Between(0.5, 1.5) * watts)],
+            NetworkKind.OneFittingMore =>
+                [new FittingAdded(chance.OneIn(2) ? null : node, chance.Between(0.5, 1.5) * watts)],
             NetworkKind.NoOutput => [new DriverDead()],
             NetworkKind.SeveralFaults =>
             [
