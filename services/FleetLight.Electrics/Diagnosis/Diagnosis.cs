@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>Names what would explain a circuit's readings. Advice, never a certificate.</summary>

@@ -13,7 +13,7 @@ public static class FaultCatalogue
     /// <summary>The default catalogue.</summary>
     public static ImmutableArray<FaultDefinition> Default { get; } =
     [
-        new(FaultKind.AsDesigned, "As designed", 0.86)
+        new(FaultKind.AsDesigned, "As designed", 0.9)
         {
             AlsoShows = "Every fitting is lit as it should be.",
             WhatToDo = "Nothing needs doing for these readings.",

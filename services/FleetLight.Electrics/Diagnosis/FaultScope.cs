@@ -48,7 +48,7 @@ public sealed class FaultScope
     public ImmutableArray<MeasuredQuantity> QuantityOfReading { get; internal init; } = [];
 
     /// <summary>The names of a group of nodes.</summary>
-    public ImmutableArray<string> NamesOf(Alike nodes) => nodes.All.OrEmpty().ConvertAll(i => NodeNames[i]);
+    public ImmutableArray<string> NamesOf(Alike nodes) => [.. nodes.All.OrEmpty().Select(i => NodeNames[i])];
 }
 
 /// <summary>Things that the readings cannot tell apart: one stands for all.</summary>

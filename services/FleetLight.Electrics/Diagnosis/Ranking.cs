@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>Turns weighed hypotheses into explanations: merged, ranked and grouped.</summary>

@@ -88,7 +88,7 @@ internal sealed class WeighedCircuit
         {
             Array.Clear(parts);
             mean = wet.LogMegohms;
-            variance = wet.SharedVariance + wet.OwnVariance;
+            variance = wet.SharedVariance + Insulation.OwnVariance;
         }
         else
         {

@@ -24,7 +24,7 @@ internal readonly record struct Insulation(double LogMegohms, double SharedVaria
     private const double TouchOhms = 10;
 
     /// <summary>Variance of a single test's logarithm.</summary>
-    public double OwnVariance => Math.Log(OwnFactor) * Math.Log(OwnFactor);
+    public static double OwnVariance => Math.Log(OwnFactor) * Math.Log(OwnFactor);
 
     /// <summary>The insulation of a circuit with changes.</summary>
     public static Insulation Of(ImmutableArray<CircuitChange> changes)

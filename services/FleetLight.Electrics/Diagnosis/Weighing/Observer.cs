@@ -58,7 +58,7 @@ internal sealed class Observer
                 covariance[(i * count) + j] = Dot(own, other) + Shared(i, j, insulation);
             }
 
-            covariance[(i * count) + i] += evidence.Rows[i].MeterVariance + slip.Variance + Floor(i, insulation);
+            covariance[(i * count) + i] += evidence.Rows[i].MeterVariance + slip.Variance + Floor(i);
         }
 
         for (var i = 0; i < count; i++)
@@ -104,9 +104,9 @@ internal sealed class Observer
             ? insulation.SharedVariance
             : 0;
 
-    private double Floor(int i, Insulation insulation) =>
+    private double Floor(int i) =>
         evidence.Rows[i].Quantity == MeasuredQuantity.MegohmsInsulation
-            ? insulation.OwnVariance
+            ? Insulation.OwnVariance
             : FloorVariance(evidence.Rows[i].Quantity);
 
     private double LogLit(ICircuitState state)

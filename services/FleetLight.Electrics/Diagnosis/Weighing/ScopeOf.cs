@@ -38,7 +38,7 @@ internal static class ScopeOf
                 [.. Enumerable.Range(0, names.Length)],
                 node => new CoresBridged(names[node], ProbeLeakOhms), (_, _) => true),
             Quantities = [.. evidence.Used.Select(reading => reading.Quantity).Distinct()],
-            QuantityOfReading = evidence.Used.ConvertAll(reading => reading.Quantity),
+            QuantityOfReading = [.. evidence.Used.Select(reading => reading.Quantity)],
         };
     }
 
