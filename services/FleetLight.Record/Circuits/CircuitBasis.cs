@@ -43,6 +43,9 @@ public sealed record CircuitBasis
     /// </summary>
     public DateTimeOffset? ProvableAt { get; init; }
 
+    /// <summary>How it is judged, where its organisation set that; the stated defaults where it did not.</summary>
+    public Judging? Judging { get; init; }
+
     /// <summary>The circuit as built; none without a design.</summary>
     public CircuitModel? Model { get; init; }
 

@@ -69,6 +69,17 @@ public static class CircuitRows
         return rows;
     }
 
+    /// <summary>The ids of all circuits, in order.</summary>
+    public static async Task<List<string>> IdsAsync(NpgsqlDataSource database, string organisation, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand($"select id from {Table} where tenant_id = $1 order by id");
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var ids = new List<string>();
+        while (await reader.ReadAsync(cancel)) ids.Add(reader.GetString(0));
+        return ids;
+    }
+
     /// <summary>Lines in the order of their ids after one of them, filtered by what is given.</summary>
     public static async Task<List<CircuitLine>> ListAsync(
         NpgsqlDataSource database, string organisation, string after, int most, CancellationToken cancel,

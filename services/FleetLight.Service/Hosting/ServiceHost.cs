@@ -4,6 +4,7 @@ using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
@@ -54,6 +55,7 @@ public static class ServiceHost
         app.MapThings();
         app.MapSites();
         app.MapAlerts();
+        app.MapJudging();
         app.MapWebhooks();
         app.MapChanges();
         app.MapCalculations();
