@@ -106,6 +106,9 @@ public enum ReadingVerdictReason
 
     /// <summary>The meter's accuracy is outside its range.</summary>
     BadMeter,
+
+    /// <summary>A risk of the decision rule is outside its range.</summary>
+    BadRule,
 }
 
 /// <summary>How a circuit's voltage stands to the limits of extra-low voltage. Advice, never a certificate.</summary>

@@ -52,6 +52,8 @@ public static class CircuitBasisFold
             PhaseReachedAt = phases.Reached,
             Missing = phases.Missing,
             ProvableAt = phases.ProvableAt,
+            ModelVersion = Electrics.Expected.ModelVersion,
+            Ground = JudgedOn.Of(model, state, judging),
             Judging = judging is { Version: > 0 } ? judging : null,
             Model = model,
             Reads = state.Expected,

@@ -12,6 +12,7 @@ public sealed record Judging(int Version, JudgingSettings Settings)
 {
     private Assumptions? assumptions;
     private DiagnosisOptions? options;
+    private DecisionRule? rule;
 
     /// <summary>The stated defaults.</summary>
     public static Judging Default { get; } = new(0, new JudgingSettings());
@@ -23,6 +24,16 @@ public sealed record Judging(int Version, JudgingSettings Settings)
         Buried = At(Settings.BuriedCelsius, Electrics.Assumptions.Default.Buried),
         InAir = At(Settings.InAirCelsius, Electrics.Assumptions.Default.InAir),
         WarmBox = At(Settings.WarmBoxCelsius, Electrics.Assumptions.Default.WarmBox),
+    };
+
+    /// <summary>By which risks a reading is judged.</summary>
+    [JsonIgnore]
+    public DecisionRule Rule => rule ??= DecisionRule.Default with
+    {
+        GreatestRiskOfFailingGood = Settings.FalseAlarmPercent / 100 ?? DecisionRule.Default.GreatestRiskOfFailingGood,
+        GreatestRiskOfPassingBad = Settings.MissedFaultPercent / 100 ?? DecisionRule.Default.GreatestRiskOfPassingBad,
+        PriorAsDesigned = Settings.AsDesignedPercent / 100 ?? DecisionRule.Default.PriorAsDesigned,
+        SmallestDifferencePercent = Settings.SmallestDifferencePercent,
     };
 
     /// <summary>What a diagnosis looks for.</summary>

@@ -85,7 +85,7 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
         }
 
         if (asked is null) return (null, Problems.RequestInvalid(null, "The body is null.", "Send a JSON object as the contract asks."));
-        var wrong = RecordCheck.Check(asked);
+        var wrong = RequestCheck.Check(asked);
         return wrong.Count > 0
             ? (null, OfCheck(wrong[0], wrong.Count - 1))
             : (new CalculationWork(IsHeavy(asked), () => Run(asked).AsPair()), null);

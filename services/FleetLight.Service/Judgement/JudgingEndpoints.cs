@@ -55,7 +55,7 @@ public static class JudgingEndpoints
             return Problems.Result(Problems.BodyUnreadable("The body is not a JSON object with settings of judging."));
         }
 
-        if (RecordCheck.Check(settings) is [var first, ..]) return Problems.Result(Problems.Parameter(first.Field, first.Detail, first.Remedy));
+        if (RequestCheck.Check(settings) is [var first, ..]) return Problems.Result(Problems.Parameter(first.Field, first.Detail, first.Remedy));
         await using var session = store.LightweightSession(caller.Organisation);
         var before = await NewestAsync(session, cancel);
         var set = new JudgingSet { Version = (before?.Version ?? 0) + 1, Settings = settings, By = caller.Name, At = clock.GetUtcNow() };

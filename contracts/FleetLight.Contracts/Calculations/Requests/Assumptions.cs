@@ -50,7 +50,7 @@ public sealed record AssumptionsInput
 public sealed record TemperatureInput
 {
     /// <summary>Best estimate, °C, −60 to 150.</summary>
-    [Quantity("Cel", -60, 150)]
+    [Quantity("degC", -60, 150)]
     public required double Celsius { get; init; }
 
     /// <summary>Standard uncertainty, K, 0 to 100.</summary>

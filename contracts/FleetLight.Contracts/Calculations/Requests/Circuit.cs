@@ -157,7 +157,7 @@ public sealed record RunInput
     public RunSurroundings? Surroundings { get; init; }
 
     /// <summary>Conductor temperature where it is known better than by the surroundings, °C, −60 to 150.</summary>
-    [Quantity("Cel", -60, 150)]
+    [Quantity("degC", -60, 150)]
     public double? ConductorCelsius { get; init; }
 
     /// <summary>Conductors of the run that the current passes, 1 or 2; 2 (out and back) where absent.</summary>
