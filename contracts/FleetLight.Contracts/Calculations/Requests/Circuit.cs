@@ -95,10 +95,10 @@ public sealed record FittingInput
     public double? StatedMilliamps { get; init; }
 
     /// <summary>
-    /// Whether a diode in it carries the loop's current past it where it is connected the wrong way round (constant current);
-    /// not known where absent.
+    /// Whether a diode carries the current past it where it is connected the wrong way round (constant current); not known where
+    /// absent.
     /// </summary>
-    public bool? HasBypassDiode { get; init; }
+    public bool? BypassDiode { get; init; }
 
     /// <summary>The cable by which it hangs on its place; none where that is part of a run or too short to count.</summary>
     public TailInput? Tail { get; init; }

@@ -73,7 +73,7 @@ internal static class CircuitMapping
         LeastVolts = fitting.LeastVolts,
         Load = fitting.Load ?? LoadKind.ConstantPower,
         StatedMilliamps = fitting.StatedMilliamps,
-        HasBypassDiode = fitting.HasBypassDiode,
+        HasBypassDiode = fitting.BypassDiode,
         Tail = fitting.Tail is { } tail
             ? new TailModel(tail.LengthMetres, tail.AreaSquareMillimetres, tail.ConductorClass)
             : null,
