@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
@@ -41,7 +40,7 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
             _ => ("Walk past all fittings and write down which are lit.", "Mind the ground where it is dark."),
         };
         return new MeasuringCandidate(
-            asked.ConvertAll(a => a.Place), question.Quantity, bits, minutes, text,
+            [.. asked.Select(a => a.Place)], question.Quantity, bits, minutes, text,
             access == PlaceAccess.NeedsDigging ? Digging + caution : caution)
         {
             WouldRead = WouldRead(question),
@@ -102,7 +101,7 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
         {
             FigureLow = free is null ? double.NaN : Math.Max(free.Least, lead.Figure - spread),
             FigureHigh = free is null ? double.NaN : Math.Min(free.Most, lead.Figure + spread),
-            FittingIds = place.Fittings.OrEmpty().ConvertAll(i => model.Fittings[i].Id),
+            FittingIds = [.. place.Fittings.OrEmpty().Select(i => model.Fittings[i].Id)],
             RunIds = [.. place.Runs.OrEmpty().Where(i => i >= 0).Select(i => model.Runs[i].Id)],
             NodeIds = place.Nodes.OrEmpty(),
         };

@@ -43,7 +43,7 @@ internal static class OpenReadings
         return open.ToImmutable();
     }
 
-    private static IEnumerable<MeasuringPlace> Usual(CircuitModel model, List<string> fittings)
+    private static IEnumerable<MeasuringPlace?> Usual(CircuitModel model, List<string> fittings)
     {
         yield return new MeasuringPlace(CircuitModel.DriverNode, PlaceAccess.AtHand);
         foreach (var id in fittings) yield return new MeasuringPlace(id, PlaceAccess.Fitting);

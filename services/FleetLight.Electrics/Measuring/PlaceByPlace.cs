@@ -78,6 +78,6 @@ internal static class PlaceByPlace
             _ => change,
         };
 
-        return changes.OrEmpty().ConvertAll(At);
+        return [.. changes.OrEmpty().Select(At)];
     }
 }

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>One reading that could be taken, with what every explanation foretells of it.</summary>
