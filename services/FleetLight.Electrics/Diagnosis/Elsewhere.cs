@@ -93,7 +93,7 @@ internal static class Elsewhere
         ICircuitState state, string place, MeasuredQuantity quantity, double[] parts)
     {
         var value = state.Predict(place, quantity, parts);
-        var variance = Observer.FloorVariance(quantity)
+        var variance = Observer.FloorVariance(quantity, value)
             + Evidence.MeterVariance(quantity, MeterAccuracy.DefaultFor(quantity), value);
         foreach (var part in parts) variance += part * part;
         return (value, variance);

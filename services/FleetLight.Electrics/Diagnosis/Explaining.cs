@@ -34,7 +34,8 @@ internal static class Explaining
             lead.Kind, What(lead, finding, evidence), lead.Definition.WhatToDo, Math.Min(1, one.Probability), one.Group)
         {
             Title = lead.Definition.Title,
-            AlsoShows = string.Join(' ', [lead.Definition.AlsoShows, .. elsewhere.Select(Elsewhere.Says)]),
+            AlsoShows = string.Join(
+                ' ', [lead.Definition.AlsoShowsOn(plan.Model.Drive), .. elsewhere.Select(Elsewhere.Says)]).Trim(),
             Elsewhere = elsewhere,
             FittingIds = finding.FittingIds,
             RunIds = finding.RunIds,

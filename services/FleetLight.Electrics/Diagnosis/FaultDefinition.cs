@@ -18,8 +18,14 @@ public sealed record FaultDefinition(FaultKind Kind, string Title, double Prior)
     /// <summary>The kinds of drive that it occurs on.</summary>
     public ImmutableArray<DriveKind> Drives { get; init; } = [DriveKind.ConstantCurrent, DriveKind.ConstantVoltage];
 
-    /// <summary>What else would show, in words.</summary>
+    /// <summary>What else would show on any circuit, in words.</summary>
     public string AlsoShows { get; init; } = "";
+
+    /// <summary>What else would show in a series loop.</summary>
+    public string AlsoShowsInSeries { get; init; } = "";
+
+    /// <summary>What else would show on constant voltage.</summary>
+    public string AlsoShowsInParallel { get; init; } = "";
 
     /// <summary>What to do about it, safely.</summary>
     public string WhatToDo { get; init; } = "";
@@ -33,6 +39,13 @@ public sealed record FaultDefinition(FaultKind Kind, string Title, double Prior)
     /// <summary>What is wrong and where, in a sentence; the title where not set.</summary>
     [JsonIgnore]
     public Func<FaultFinding, string>? Says { get; init; }
+
+    /// <summary>What else would show on a circuit of a kind of drive.</summary>
+    /// <param name="drive">The kind of drive.</param>
+    public string AlsoShowsOn(DriveKind drive) => string.Join(
+        ' ',
+        new[] { AlsoShows, drive == DriveKind.ConstantCurrent ? AlsoShowsInSeries : AlsoShowsInParallel }
+            .Where(text => !string.IsNullOrEmpty(text)));
 }
 
 /// <summary>One way or place in which a circuit can have a fault.</summary>

@@ -49,15 +49,23 @@ public sealed record FaultFinding(CircuitModel Model, FaultCase Case, double Fig
 
     /// <summary>The figure: "12.0", "about 12.0" or "somewhere between 1.00 and 50.0".</summary>
     public string FigureText => double.IsNaN(FigureLow) || double.IsNaN(FigureHigh)
-        ? Plain.Figure(Figure)
-        : FigureHigh > 1.5 * FigureLow && FigureLow >= 0
-            ? $"somewhere between {Plain.Figure(FigureLow)} and {Plain.Figure(FigureHigh)}"
-            : $"about {Plain.Figure(Figure)}";
+        ? Figures(Figure)
+        : FigureHigh > 1.5 * FigureLow
+            ? $"somewhere between {Figures(FigureLow)} and {Figures(FigureHigh)}"
+            : $"about {Figures(Figure)}";
 
     /// <summary>The designed wattage of the fitting, W.</summary>
     public string RatedWatts => Case.Fittings.OrEmpty() is [var first, ..] && first >= 0 && first < Model.Fittings.Length
         ? Plain.Figure(Model.Fittings[first].RatedWatts)
         : "another number of";
+
+    // The range of a leak is wide; its unit goes with it.
+    private string Figures(double value) => Case.Meaning != FigureMeaning.LeakOhms ? Plain.Figure(value) : value switch
+    {
+        >= 999_500 => $"{Plain.Figure(value / 1e6)} MΩ",
+        >= 999.5 => $"{Plain.Figure(value / 1e3)} kΩ",
+        _ => $"{Plain.Figure(value)} Ω",
+    };
 
     private static string Name(string one, string many, string none, ImmutableArray<string> ids) => ids.Length switch
     {

@@ -95,7 +95,7 @@ internal sealed class WeighedCircuit
             if (!state.Predicts(place, quantity)) return default;
             mean = state.Predict(place, quantity, parts);
             if (!double.IsFinite(mean)) return default;
-            variance = Observer.FloorVariance(quantity);
+            variance = Observer.FloorVariance(quantity, mean);
             foreach (var part in parts) variance += part * part;
         }
 

@@ -32,8 +32,8 @@ internal static class CableFaults
     [
         new(FaultKind.OpenLoop, "Open loop", 0.015)
         {
-            AlsoShows = "In a series loop all is dark, no current flows and the driver stands at its open-circuit volts. On "
-                + "constant voltage all beyond the break is dark and without volts.",
+            AlsoShowsInSeries = "All is dark, no current flows and the driver stands at its open-circuit volts.",
+            AlsoShowsInParallel = "All beyond the break is dark and without volts.",
             WhatToDo = Caution.Isolate
                 + "Then measure continuity from the driver, halving the stretch each time. "
                 + Caution.Digging,
@@ -46,9 +46,9 @@ internal static class CableFaults
         },
         new(FaultKind.ShortBetweenCores, "Short between cores", 0.004)
         {
-            AlsoShows = "In a series loop all beyond the touch is dark and the driver's volts are too low. On constant "
-                + "voltage the driver trips or gives all its current and everything is dark. Insulation between the cores "
-                + "reads next to nothing.",
+            AlsoShows = "Insulation between the cores reads next to nothing.",
+            AlsoShowsInSeries = "All beyond the touch is dark and the driver's volts are too low.",
+            AlsoShowsInParallel = "The driver trips or gives all its current, and everything is dark.",
             WhatToDo = Caution.Isolate
                 + "Then part the circuit at a box and measure insulation to both sides. "
                 + Caution.Digging,
@@ -57,8 +57,9 @@ internal static class CableFaults
         },
         new(FaultKind.HighResistanceJoint, "A joint with high resistance", 0.01)
         {
-            AlsoShows = "The loop resistance is too high by the joint's; the joint gets warm under load and the reading "
-                + "changes when it is moved. On constant voltage all beyond it is dim.",
+            AlsoShows = "The loop resistance is too high by the joint's; the joint gets warm under load, and the reading "
+                + "changes when it is moved.",
+            AlsoShowsInParallel = "All beyond it has too few volts and may be dim or dark.",
             WhatToDo = Caution.Isolate + "Then open and remake the suspect joints, easiest to reach first.",
             Cases = Joints,
             Says = f => f.IsSeries
@@ -72,7 +73,7 @@ internal static class CableFaults
                 + "Then part the circuit at a box and measure insulation to both sides; open the wet joint, dry it, and "
                 + "remake it with a seal for its place. " + Caution.Digging,
             Cases = Leaks,
-            Says = f => $"Water in a joint {f.AtNode} leads from core to core: {f.FigureText} Ω.",
+            Says = f => $"Water in a joint {f.AtNode} leads from core to core: {f.FigureText}.",
         },
         new(FaultKind.WrongConductorArea, "A cable of another conductor area", 0.006)
         {

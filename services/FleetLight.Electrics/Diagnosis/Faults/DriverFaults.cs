@@ -16,7 +16,7 @@ internal static class DriverFaults
     [
         new(FaultKind.WrongDriverOutput, "A driver of another output", 0.008)
         {
-            AlsoShows = "All fittings are brighter or dimmer alike. On constant voltage too much destroys them.",
+            AlsoShows = "All fittings are brighter or dimmer alike; too much may destroy them.",
             WhatToDo = "Read the driver's label and its output setting; measure its output as loaded.",
             Cases = WrongOutput,
             Says = f => f.IsSeries

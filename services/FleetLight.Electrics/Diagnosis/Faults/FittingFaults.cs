@@ -47,8 +47,8 @@ internal static class FittingFaults
         },
         new(FaultKind.FittingReversed, "A fitting reversed", 0.008)
         {
-            AlsoShows = "The fitting is dark. In a series loop all others are lit where a diode leads past it, and all are "
-                + "dark where none does.",
+            AlsoShowsInSeries = "The fitting is dark; all others are lit where a diode leads past it, and dark where none does.",
+            AlsoShowsInParallel = "The fitting alone is dark, with full volts across it.",
             WhatToDo = $"Look for the dark fitting. {Caution.Isolate}Then check the polarity at its joint. A fitting that "
                 + "was fed the wrong way round may be destroyed.",
             Cases = Reversed,
@@ -63,8 +63,8 @@ internal static class FittingFaults
         },
         new(FaultKind.FittingShorted, "A fitting shorted", 0.004)
         {
-            AlsoShows = "In a series loop this fitting alone is dark, with next to no volts across it. On constant voltage "
-                + "the driver trips or gives all its current and everything is dark.",
+            AlsoShowsInSeries = "The fitting alone is dark, with next to no volts across it.",
+            AlsoShowsInParallel = "The driver trips or gives all its current, and everything is dark.",
             WhatToDo = $"Look for the dark fitting. {Caution.Isolate}Then measure across it and change it.",
             Cases = scope => Each(scope, i => [new FittingBypassed(i, 0)]),
             Says = f => f.IsSeries
@@ -73,8 +73,8 @@ internal static class FittingFaults
         },
         new(FaultKind.FittingOpen, "A fitting open", 0.006)
         {
-            AlsoShows = "In a series loop all is dark and the driver's open-circuit volts stand across this fitting. On "
-                + "constant voltage this fitting alone is dark, with full volts across it.",
+            AlsoShowsInSeries = "All is dark, and the driver's open-circuit volts stand across the fitting.",
+            AlsoShowsInParallel = "The fitting alone is dark, with full volts across it.",
             WhatToDo = $"Look over the fitting and its joint. {Caution.Isolate}Then test it and change it. Across an open "
                 + "fitting stands all that the driver can give.",
             Cases = scope => Each(scope, i => [new FittingOpen(i)]),
@@ -102,8 +102,9 @@ internal static class FittingFaults
         },
         new(FaultKind.FittingForOtherDrive, "A fitting made for the other kind of drive", 0.004)
         {
-            AlsoShows = "The fitting is dark, dim or flickers. A string of LEDs without a driver of its own on constant "
-                + "voltage is far too bright or too hot for a short while and then fails.",
+            AlsoShowsInSeries = "The fitting is dark, dim or flickers.",
+            AlsoShowsInParallel = "A string of LEDs without a driver of its own is far too bright and hot for a short while "
+                + "and then fails, or stays dark where the volts do not suffice.",
             WhatToDo = $"Read the fitting's label. {Caution.Isolate}Then change the fitting; it may be hot and may be "
                 + "destroyed.",
             Cases = OtherDrive,

@@ -14,8 +14,9 @@ internal sealed class Observer
     /// <summary>Share of its rating below which a fitting counts as dark in daylight. Judgement.</summary>
     public const double DarkShare = 0.03;
 
-    // What no model holds: stray and contact volts, the meter's offset. Judgement.
+    // What no model holds: contact volts, the meter's offset; and stray volts where next to none are predicted. Judgement.
     private const double FloorVolts = 0.02;
+    private const double StrayVolts = 0.1;
     private const double FloorMilliamps = 0.5;
     private const double FloorOhms = 0.02;
 
@@ -58,7 +59,7 @@ internal sealed class Observer
                 covariance[(i * count) + j] = Dot(own, other) + Shared(i, j, insulation);
             }
 
-            covariance[(i * count) + i] += evidence.Rows[i].MeterVariance + slip.Variance + Floor(i);
+            covariance[(i * count) + i] += evidence.Rows[i].MeterVariance + slip.Variance + Floor(i, mean[i]);
         }
 
         for (var i = 0; i < count; i++)
@@ -70,10 +71,10 @@ internal sealed class Observer
     public static double LitProbability(ICircuitState state, int fitting) =>
         state.LitShare(fitting) > DarkShare ? 1 - LitSlip : LitSlip;
 
-    /// <summary>Variance that no model holds, in the scale of a quantity.</summary>
-    public static double FloorVariance(MeasuredQuantity quantity) => quantity switch
+    /// <summary>Variance that no model holds, at a predicted value in the scale of the quantity.</summary>
+    public static double FloorVariance(MeasuredQuantity quantity, double value) => quantity switch
     {
-        MeasuredQuantity.VoltsDc => FloorVolts * FloorVolts,
+        MeasuredQuantity.VoltsDc => (FloorVolts * FloorVolts) + (StrayVolts * StrayVolts * Math.Exp(-value * value)),
         MeasuredQuantity.Milliamps => FloorMilliamps * FloorMilliamps,
         MeasuredQuantity.LoopOhms => FloorOhms * FloorOhms,
         _ => 0,
@@ -104,10 +105,10 @@ internal sealed class Observer
             ? insulation.SharedVariance
             : 0;
 
-    private double Floor(int i) =>
+    private double Floor(int i, double value) =>
         evidence.Rows[i].Quantity == MeasuredQuantity.MegohmsInsulation
             ? Insulation.OwnVariance
-            : FloorVariance(evidence.Rows[i].Quantity);
+            : FloorVariance(evidence.Rows[i].Quantity, value);
 
     private double LogLit(ICircuitState state)
     {
