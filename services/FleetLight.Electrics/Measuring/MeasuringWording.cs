@@ -23,7 +23,7 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
     /// <summary>A candidate with what it would show.</summary>
     public MeasuringCandidate Candidate(Question question, double bits)
     {
-        var (asked, minutes, access) = question.Asked;
+        var (asked, minutes, access, _) = question.Asked;
         var place = asked[0].Place;
         var (text, caution) = question.Quantity switch
         {

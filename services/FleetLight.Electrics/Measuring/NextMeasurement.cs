@@ -7,7 +7,8 @@ namespace FleetLight.Electrics;
 /// Of all that can be measured, that comes first which is expected to tell most per minute of work about which explanation
 /// is true: the mutual information between explanation and reading, under the diagnosis of the readings so far.
 /// Explanations that need the same done at the same place count as one, since nothing is gained by telling them apart. A
-/// reading that has been taken tells little when it is taken again, since the same meter errs in much the same way.
+/// reading that has been taken is proposed once more only where a slip with it is likely, for the same meter errs in the
+/// same way.
 /// </remarks>
 public static class NextMeasurement
 {
@@ -50,6 +51,10 @@ public static class NextMeasurement
         private const double LeastProbability = 1e-4;
         private const int MostHypotheses = 400;
 
+        // From this probability of a slip with meter or pen on, taking a reading once more is worth considering.
+        private const double LeastDoubt = 0.05;
+
+
         private readonly WeighedCircuit circuit;
         private readonly MeasuringOptions options;
         private readonly WeighedHypothesis[] hypotheses;
@@ -65,11 +70,16 @@ public static class NextMeasurement
             var total = hypotheses.Sum(h => h.Probability);
             weights = Array.ConvertAll(hypotheses, h => h.Probability / total);
             classes = FaultClasses.Of(hypotheses, weights);
+            var isDoubted = hypotheses.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * total;
             questions =
             [
-                .. open.Select(o => Question.Ask(circuit, hypotheses, o)).Where(q => q.IsForetold(hypotheses)),
+                .. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))
+                    .Select(o => Question.Ask(circuit, hypotheses, o)).Where(q => q.IsForetold(hypotheses)),
             ];
         }
+
+        private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0
+            || hypothesis.Kind is FaultKind.MeterOnWrongRange or FaultKind.MeterLeadsReversed;
 
         public MeasuringAdvice Advise()
         {

@@ -6,8 +6,9 @@ namespace FleetLight.Electrics;
 /// <param name="Asked">Where and what; several for a look at all fittings.</param>
 /// <param name="Minutes">What it takes, minutes.</param>
 /// <param name="Access">What it takes to get there.</param>
+/// <param name="TimesTaken">How often it has been taken.</param>
 internal readonly record struct OpenReading(
-    ImmutableArray<(string Place, MeasuredQuantity Quantity)> Asked, double Minutes, PlaceAccess Access);
+    ImmutableArray<(string Place, MeasuredQuantity Quantity)> Asked, double Minutes, PlaceAccess Access, int TimesTaken);
 
 /// <summary>Lists what could be measured on a circuit as built.</summary>
 internal static class OpenReadings
@@ -23,7 +24,7 @@ internal static class OpenReadings
         MeasuringEffort effort)
     {
         if (model is null) return [];
-        var seen = (readings ?? []).Where(r => r?.Quantity == MeasuredQuantity.FittingLit).Select(r => r!.Place).ToHashSet();
+        var taken = (readings ?? []).Where(r => r?.Place is not null).CountBy(r => (r!.Place, r.Quantity)).ToDictionary();
         var fittings = model.Fittings.OrEmpty().Where(f => f is not null).Select(f => f.Id).ToList();
         var open = ImmutableArray.CreateBuilder<OpenReading>();
         var listed = new HashSet<string>(StringComparer.Ordinal);
@@ -33,13 +34,14 @@ internal static class OpenReadings
             foreach (var quantity in place.Id == CircuitModel.DriverNode ? AtDriver : Everywhere)
             {
                 open.Add(new OpenReading(
-                    [(place.Id, quantity)], effort.MinutesFor(place, quantity, fittings.Count), place.Access));
+                    [(place.Id, quantity)], effort.MinutesFor(place, quantity, fittings.Count), place.Access,
+                    taken.GetValueOrDefault((place.Id, quantity))));
             }
         }
 
         ImmutableArray<(string, MeasuredQuantity)> look =
-            [.. fittings.Where(id => !seen.Contains(id)).Select(id => (id, MeasuredQuantity.FittingLit))];
-        if (look.Length > 0) open.Add(new OpenReading(look, effort.MinutesToLook(look.Length), PlaceAccess.AtHand));
+            [.. fittings.Select(id => (id, MeasuredQuantity.FittingLit)).Where(asked => !taken.ContainsKey(asked))];
+        if (look.Length > 0) open.Add(new OpenReading(look, effort.MinutesToLook(look.Length), PlaceAccess.AtHand, 0));
         return open.ToImmutable();
     }
 

@@ -50,7 +50,7 @@ internal sealed class Hunt(CircuitPlan plan, Suspect truth, ImmutableArray<Circu
         for (var taken = 0; ; taken++)
         {
             var advice = NextMeasurement.Of(plan.Model, readings, places, options);
-            var chosen = taken == MostReadings || IsEnough(way, advice) ? null : Choose(way, advice);
+            var chosen = taken == MostReadings || IsEnough(way, advice) ? null : Choose(way, advice, readings);
             if (chosen is null) return new HuntResult(taken, minutes, IsRight(advice));
             minutes += chosen.EffortMinutes;
             foreach (var place in chosen.Places) Read(place, chosen.Quantity);
@@ -61,26 +61,29 @@ internal sealed class Hunt(CircuitPlan plan, Suspect truth, ImmutableArray<Circu
     private static bool IsEnough(Way way, MeasuringAdvice advice) => advice.Stop is { } stop
         && (way == Way.NextMeasurement || stop.Reason != StopReason.NothingTellsEnough);
 
-    private MeasuringCandidate? Choose(Way way, MeasuringAdvice advice)
+    private MeasuringCandidate? Choose(Way way, MeasuringAdvice advice, List<MeasuredReading> readings)
     {
         if (way == Way.NextMeasurement) return advice.Candidates.FirstOrDefault();
-        var volts = advice.Candidates.Where(c => c.Quantity == MeasuredQuantity.VoltsDc)
+        var fresh = advice.Candidates
+            .Where(c => !readings.Exists(r => r.Place == c.Places[0] && r.Quantity == c.Quantity)).ToList();
+        var volts = fresh.Where(c => c.Quantity == MeasuredQuantity.VoltsDc)
             .OrderBy(c => PositionOf(c.Places[0])).ToList();
         if (way == Way.Outward)
-            return volts.Find(c => IsBox(c.Places[0])) ?? volts.FirstOrDefault() ?? AtDriver(advice);
+            return volts.Find(c => IsBox(c.Places[0])) ?? volts.FirstOrDefault() ?? AtDriver(fresh);
         var suspect = advice.Diagnosis.Explanations
             .Where(e => e.Probability >= StillSuspect * advice.Diagnosis.Explanations[0].Probability)
             .SelectMany(e => e.FittingIds.Concat(e.NodeIds).Concat(e.RunIds.SelectMany(Ends)))
             .Select(PositionOf).Where(at => at >= 0).ToList();
-        if (suspect.Count == 0) return AtDriver(advice) ?? volts.FirstOrDefault();
+        if (suspect.Count == 0) return AtDriver(fresh) ?? volts.FirstOrDefault();
         var (first, last) = (suspect.Min(), suspect.Max());
         return volts.Where(c => PositionOf(c.Places[0]) >= first && PositionOf(c.Places[0]) <= last)
             .OrderBy(c => Math.Abs(PositionOf(c.Places[0]) - ((first + last) / 2.0)))
-            .FirstOrDefault() ?? AtDriver(advice);
+            .FirstOrDefault() ?? AtDriver(fresh);
     }
 
-    private static MeasuringCandidate? AtDriver(MeasuringAdvice advice) =>
-        advice.Candidates.Where(c => c.Quantity != MeasuredQuantity.VoltsDc && c.Bits > 0)
+    // The loop's resistance, then the insulation.
+    private static MeasuringCandidate? AtDriver(List<MeasuringCandidate> fresh) =>
+        fresh.Where(c => c.Quantity is MeasuredQuantity.LoopOhms or MeasuredQuantity.MegohmsInsulation)
             .OrderBy(c => c.Quantity).FirstOrDefault();
 
     private bool IsRight(MeasuringAdvice advice)

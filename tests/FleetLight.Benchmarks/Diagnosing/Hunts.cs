@@ -15,6 +15,15 @@ internal static class Hunts
         FaultKind.FittingReversed, FaultKind.FittingShorted, FaultKind.FittingOfOtherWattage, FaultKind.WaterInJoint,
     ];
 
+    // Somebody called: that nothing is wrong is as likely as one common fault.
+    private static readonly MeasuringOptions Called = MeasuringOptions.Default with
+    {
+        Diagnosis = DiagnosisOptions.Default with
+        {
+            Priors = ImmutableDictionary<FaultKind, double>.Empty.Add(FaultKind.AsDesigned, 0.02),
+        },
+    };
+
     /// <summary>All ways on one circuit, in the order of <see cref="Way"/>.</summary>
     /// <param name="seed">The seed that replays it.</param>
     /// <param name="differ">Whether it takes more to get at some boxes than at others.</param>
@@ -36,7 +45,7 @@ internal static class Hunts
             var hunted = chance.Next(int.MaxValue);
             if (new Nature(plan, new Chance(hunted), true).Solve(changes) is null) continue;
             var hunt = new Hunt(plan, truth, changes, hunted);
-            return [.. Enum.GetValues<Way>().Select(way => hunt.Run(way, places, MeasuringOptions.Default))];
+            return [.. Enum.GetValues<Way>().Select(way => hunt.Run(way, places, Called))];
         }
     }
 
