@@ -17,6 +17,12 @@ public sealed record JudgingSettings
     [Quantity("%", 1, 99.9)]
     public double? AsDesignedPercent { get; init; }
 
+    /// <summary>
+    /// The smallest difference from what a circuit should read that matters, %, 0.1 to 100; any where absent.
+    /// </summary>
+    [Quantity("%", 0.1, 100)]
+    public double? SmallestDifferencePercent { get; init; }
+
     /// <summary>The wattages of fittings that the crews carry, W, 0.05 to 500; general ones where absent.</summary>
     [List(1, 64)]
     [Quantity("W", 0.05, 500)]
@@ -37,15 +43,15 @@ public sealed record JudgingSettings
     public double? StopAtPercent { get; init; }
 
     /// <summary>Conductor temperature in the ground, °C, −30 to 60; 15 where absent.</summary>
-    [Quantity("Cel", -30, 60)]
+    [Quantity("degC", -30, 60)]
     public double? BuriedCelsius { get; init; }
 
     /// <summary>Conductor temperature in open air, °C, −40 to 80; 20 where absent.</summary>
-    [Quantity("Cel", -40, 80)]
+    [Quantity("degC", -40, 80)]
     public double? InAirCelsius { get; init; }
 
     /// <summary>Conductor temperature in a warm enclosure, °C, 0 to 100; 50 where absent.</summary>
-    [Quantity("Cel", 0, 100)]
+    [Quantity("degC", 0, 100)]
     public double? WarmBoxCelsius { get; init; }
 
     /// <summary>Days before a limit may be crossed at which a slow drift is told, 1 to 365; 60 where absent.</summary>
@@ -56,7 +62,7 @@ public sealed record JudgingSettings
 /// <summary>The settings in force, and since when.</summary>
 public sealed record JudgingView
 {
-    /// <summary>Counts up with every change; 0 while the defaults are in force.</summary>
+    /// <summary>Counts up with every change; 0 while the defaults are in force; no unit.</summary>
     public required int Version { get; init; }
 
     /// <summary>Since when; absent while the defaults are in force.</summary>

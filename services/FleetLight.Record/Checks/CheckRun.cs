@@ -7,8 +7,8 @@ namespace FleetLight.Record.Checks;
 /// One check of one fact: where it stands in the data, and what it found. Nothing is written out until something is
 /// wrong.
 /// </summary>
-/// <param name="root">Where the paths of members start; empty for the record itself.</param>
-internal sealed class CheckRun(string root = FactCheck.Root)
+/// <param name="root">Where the paths of members start; empty for nowhere.</param>
+internal sealed class CheckRun(string root)
 {
     private readonly List<(string? Name, int Index)> path = new(8);
     private List<FactProblem>? problems;
@@ -53,16 +53,13 @@ internal sealed class CheckRun(string root = FactCheck.Root)
         foreach (var (name, index) in path)
         {
             if (name is null) text.Append('[').Append(index.ToString(CultureInfo.InvariantCulture)).Append(']');
-            else Append(text, name);
+            else AppendName(text, name);
         }
 
-        if (member.Length > 0) Append(text, member);
+        if (member.Length > 0) AppendName(text, member);
         return text.ToString();
     }
 
-    private static void Append(StringBuilder text, string name)
-    {
-        if (text.Length > 0) text.Append('.');
-        text.Append(name);
-    }
+    private static void AppendName(StringBuilder text, string name) =>
+        (text.Length > 0 ? text.Append('.') : text).Append(name);
 }

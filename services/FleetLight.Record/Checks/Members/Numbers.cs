@@ -46,8 +46,9 @@ internal sealed class NumberRange(QuantityAttribute quantity)
         "ohm" => " Ω",
         "Mohm" => " MΩ",
         "deg" => "°",
-        "Cel" => " °C",
+        "degC" => " °C",
         "V, mA or ohm" => " (V, mA or Ω as its quantity says)",
+        "V, mA, ohm or Mohm" => " (V, mA, Ω or MΩ as its quantity says)",
         var other => " " + other,
     };
 
