@@ -14,6 +14,9 @@ public enum MeasuredAs
 
     /// <summary>Insulation resistance, MΩ.</summary>
     MegohmsInsulation,
+
+    /// <summary>Whether a fitting is lit: 1 lit, 0 dark.</summary>
+    FittingLit,
 }
 
 /// <summary>Where uncertainty comes from.</summary>
