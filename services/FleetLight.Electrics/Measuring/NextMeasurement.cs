@@ -69,7 +69,7 @@ public static class NextMeasurement
             hypotheses = PlaceByPlace.Of(circuit, LeastProbability, MostHypotheses);
             var total = hypotheses.Sum(h => h.Probability);
             weights = Array.ConvertAll(hypotheses, h => h.Probability / total);
-            classes = FaultClasses.Of(hypotheses, weights);
+            classes = FaultClasses.Of(circuit.Plan.Model, hypotheses, weights);
             var isDoubted = hypotheses.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * total;
             questions =
             [
