@@ -20,8 +20,9 @@ internal static class DriftReport
         var standing = Standing(model, stretch);
         var material = Math.Abs(standing) > 0 && IsMaterial(standing, model, trend, series, scale, options);
         var newest = model.Points.Length - 1;
-        var isWatched = model.IsOutlier[newest]
-            || (chart.Points.Length > 0 && (chart.Points[^1].Cusum?.Signals == true || chart.Points[^1].Ewma?.Signals == true));
+        // After a step that was told the charts signal for what is known.
+        var signals = chart.Points[^1] is { Cusum.Signals: true } or { Ewma.Signals: true };
+        var isWatched = model.IsOutlier[newest] || (signals && !steps.Any(step => !step.IsExplained));
         var kind = isSlow ? DriftKind.SlowChange
             : standing != 0 ? DriftKind.UnexplainedStep
             : isWatched ? DriftKind.Watch

@@ -19,6 +19,8 @@ internal static class DriftWords
             DriftKind.Watch => newestAlone
                 ? "The newest reading stands apart from all before it. Read again before anything is made of it."
                 : "The charts signal that something moves, but it is too early to say how fast. Read again soon.",
+            _ when finding.Steps.Any(step => !step.IsExplained) =>
+                "Steady: it changed for a time without recorded work, and has come back.",
             _ => "Steady: no change beyond season, meters and scatter.",
         };
         return $"{says} {Rate(finding, series)}";
