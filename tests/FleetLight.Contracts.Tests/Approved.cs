@@ -43,5 +43,6 @@ internal static class Approved
         }
     }
 
-    private const string Remedy = "If the change is meant: run these tests with FLEETLIGHT_APPROVE=1 and commit what they write.";
+    /// <summary>What to do where they differ.</summary>
+    public const string Remedy = "If the change is meant: run these tests with FLEETLIGHT_APPROVE=1 and commit what they write.";
 }

@@ -23,6 +23,10 @@ public sealed record DriverDesign
     [Quantity("W", 0.1, 5000)]
     public double? MostWatts { get; init; }
 
+    /// <summary>Greatest output current of a constant-voltage driver, A, 0.01 to 500.</summary>
+    [Quantity("A", 0.01, 500)]
+    public double? MostAmps { get; init; }
+
     /// <summary>Output voltage with nothing connected, V, 1 to 600. It sets the touch class.</summary>
     [Quantity("V", 1, 600)]
     public double? OpenCircuitVolts { get; init; }
@@ -54,6 +58,37 @@ public sealed record FittingDesign
     /// <summary>What it is, in words.</summary>
     [Text(80)]
     public string? Description { get; init; }
+
+    /// <summary>How its current follows its voltage; constant power where absent (constant voltage).</summary>
+    public LoadKind? Load { get; init; }
+
+    /// <summary>
+    /// Current at which its rated power is stated, mA, 1 to 20,000; the driver's rated current where absent (constant
+    /// current).
+    /// </summary>
+    [Quantity("mA", 1, 20000)]
+    public double? StatedMilliamps { get; init; }
+
+    /// <summary>Whether a diode carries the current past it where it is connected the wrong way round (constant current).</summary>
+    public bool? BypassDiode { get; init; }
+
+    /// <summary>Its own cable tail, where it is not part of a run.</summary>
+    public TailDesign? Tail { get; init; }
+}
+
+/// <summary>The cable tail of a fitting, out and back.</summary>
+public sealed record TailDesign
+{
+    /// <summary>Length of cable, m, 0.1 to 100.</summary>
+    [Quantity("m", 0.1, 100)]
+    public required double LengthMetres { get; init; }
+
+    /// <summary>Conductor area, mm², 0.2 to 50.</summary>
+    [Quantity("mm2", 0.2, 50)]
+    public required double AreaSquareMillimetres { get; init; }
+
+    /// <summary>Conductor class of IEC 60228.</summary>
+    public required ConductorClass ConductorClass { get; init; }
 }
 
 /// <summary>A run of cable between two places of a circuit.</summary>
@@ -92,6 +127,10 @@ public sealed record RunDesign
     /// <summary>Conductors of the run that the current passes, 1 or 2; 2 (out and back) where absent.</summary>
     [Quantity("1", 1, 2)]
     public int? ConductorsInLoop { get; init; }
+
+    /// <summary>Resistance of its joints together, out and back, Ω, 0 to 10; none is taken into account where absent.</summary>
+    [Quantity("ohm", 0, 10)]
+    public double? JointOhms { get; init; }
 }
 
 /// <summary>A circuit was designed, or its design was changed: the newest design counts.</summary>

@@ -132,6 +132,17 @@ public sealed record ReadingView
 
     /// <summary>Why, in plain words.</summary>
     public required string Why { get; init; }
+
+    /// <summary>
+    /// Probability that the circuit is as designed given this reading alone, 0 to 1, no unit; none where it was not compared.
+    /// </summary>
+    public double? ProbabilityAsDesigned { get; init; }
+
+    /// <summary>
+    /// Version of the models by which it was judged, no unit. A newer version does not judge it again while the circuit, and
+    /// how it is to be judged, stay as they are.
+    /// </summary>
+    public required int ModelVersion { get; init; }
 }
 
 /// <summary>How much more a driver could feed.</summary>

@@ -39,6 +39,9 @@ public static class ProblemTypes
     /// <summary>Too many events or bytes in one request.</summary>
     public const string BatchTooLarge = Prefix + "batch-too-large";
 
+    /// <summary>More bytes in one request than the path takes.</summary>
+    public const string RequestTooLarge = Prefix + "request-too-large";
+
     /// <summary>A batch without an event.</summary>
     public const string BatchEmpty = Prefix + "batch-empty";
 
@@ -77,6 +80,9 @@ public static class ProblemTypes
 
     /// <summary>A query parameter or header is not understood.</summary>
     public const string ParameterInvalid = Prefix + "parameter-invalid";
+
+    /// <summary>Too many calculations run or wait; try again later.</summary>
+    public const string TooBusy = Prefix + "too-busy";
 
     /// <summary>It is already so, or something else stands in the way.</summary>
     public const string Conflict = Prefix + "conflict";

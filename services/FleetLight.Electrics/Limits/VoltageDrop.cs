@@ -13,6 +13,9 @@ public static class VoltageDrop
     /// </summary>
     public const double UsualExtraLowVoltagePercent = 5;
 
+    /// <summary>What that figure rests on.</summary>
+    public const string UsualSource = "common practice, no source";
+
     /// <summary>
     /// Resistivity that IEC 60364-5-52 Annex G takes for copper in normal service, Ω·mm²/m: 1.25 times that at 20
     /// °C.

@@ -5,13 +5,18 @@ internal ref struct BudgetBuilder
 {
     private const int Sources = 7;
     private Variances variances;
-    private double largestRectangular;
+    private double largest;
+    private double second;
+    private double fourthPowers;
 
     /// <summary>Adds a contribution whose limits are all that is known: rectangular.</summary>
     public void Rectangular(UncertaintySource source, double standardUncertainty)
     {
-        largestRectangular = Math.Max(largestRectangular, Math.Abs(standardUncertainty));
-        variances[(int)source] += standardUncertainty * standardUncertainty;
+        var part = Math.Abs(standardUncertainty);
+        variances[(int)source] += part * part;
+        if (part > largest) (part, largest) = (largest, part);
+        if (part > second) (part, second) = (second, part);
+        fourthPowers += part * part * part * part;
     }
 
     /// <summary>Adds a contribution that is normal or itself the sum of many.</summary>
@@ -29,7 +34,7 @@ internal ref struct BudgetBuilder
             if (variances[i] > 0) count++;
         }
 
-        if (count == 0) return Estimate.Of(best, 0, 0, []);
+        if (count == 0) return Estimate.Of(best, default, []);
         var lines = new UncertaintyContribution[count];
         var next = 0;
         for (var i = 0; i < Sources; i++)
@@ -42,7 +47,8 @@ internal ref struct BudgetBuilder
             lines[at] = line;
         }
 
-        return Estimate.Of(best, Math.Sqrt(total), largestRectangular,
+        var spread = new Spread(Math.Sqrt(total), largest, second, Math.Sqrt(Math.Sqrt(fourthPowers)));
+        return Estimate.Of(best, spread,
             System.Runtime.InteropServices.ImmutableCollectionsMarshal.AsImmutableArray(lines));
     }
 

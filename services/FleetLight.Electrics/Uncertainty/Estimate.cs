@@ -6,8 +6,8 @@ namespace FleetLight.Electrics;
 /// <param name="Best">Best estimate.</param>
 /// <param name="StandardUncertainty">Combined standard uncertainty.</param>
 /// <param name="LargestRectangular">
-/// Standard uncertainty of the largest single rectangular contribution in it; zero where none. It shapes the coverage
-/// interval: a quantity that one stated tolerance dominates has no long tails.
+/// Standard uncertainty of the largest single rectangular contribution in it; zero where none. With the other
+/// rectangular ones it shapes the coverage interval: a quantity that a few stated tolerances dominate has no long tails.
 /// </param>
 /// <param name="Low95">Lower end of the 95 % coverage interval.</param>
 /// <param name="High95">Upper end of the 95 % coverage interval.</param>
@@ -20,13 +20,35 @@ public sealed record Estimate(
     double High95,
     ImmutableArray<UncertaintyContribution> Budget)
 {
+    /// <summary>Standard uncertainty of the second largest rectangular contribution; zero where none.</summary>
+    public double SecondRectangular { get; init; }
+
+    /// <summary>
+    /// Fourth root of the sum of the fourth powers of the standard uncertainties of all smaller rectangular contributions;
+    /// zero where none.
+    /// </summary>
+    public double OtherRectangulars { get; init; }
+
+    /// <summary>
+    /// Half-width of the interval about the best estimate that holds the true value with a probability from 0 to below 1,
+    /// in the unit of the estimate.
+    /// </summary>
+    public double HalfInterval(double probability) => Shape.Half(probability);
+
+    /// <summary>How the true value is spread about the best estimate.</summary>
+    internal Spread Shape =>
+        new(StandardUncertainty, LargestRectangular, SecondRectangular, OtherRectangulars);
+
     /// <summary>An estimate whose interval follows from its uncertainty.</summary>
-    public static Estimate Of(
-        double best, double standardUncertainty, double largestRectangular,
-        ImmutableArray<UncertaintyContribution> budget)
+    internal static Estimate Of(double best, Spread spread, ImmutableArray<UncertaintyContribution> budget)
     {
-        var half = standardUncertainty * Coverage.Factor95(largestRectangular, standardUncertainty);
-        return new Estimate(best, standardUncertainty, largestRectangular, best - half, best + half, budget);
+        var half = spread.Half(0.95);
+        return new Estimate(
+            best, spread.StandardUncertainty, spread.Largest, best - half, best + half, budget)
+        {
+            SecondRectangular = spread.Second,
+            OtherRectangulars = spread.Others,
+        };
     }
 }
 

@@ -3,10 +3,13 @@ namespace FleetLight.Electrics;
 /// <summary>How a reading compares with what a sound circuit should read. Advice, never a certificate.</summary>
 public enum VerdictKind
 {
-    /// <summary>Inside the 95 % interval of design and meter together.</summary>
+    /// <summary>
+    /// Inside the 95 % interval of design and meter together, and near enough that the rule's risk of passing a bad
+    /// circuit is kept.
+    /// </summary>
     Within,
 
-    /// <summary>Outside the 95 % interval but no further off than one sound circuit in 300 would be.</summary>
+    /// <summary>Not within, and no further off than the rule's risk of failing a good circuit allows.</summary>
     Doubtful,
 
     /// <summary>Further off than tolerances explain.</summary>
@@ -36,6 +39,9 @@ public enum VerdictReason
 
     /// <summary>The meter's accuracy is outside its range.</summary>
     BadMeter,
+
+    /// <summary>A figure of the decision rule is outside its range.</summary>
+    BadRule,
 }
 
 /// <summary>The judgement of one reading. Advice, never a certificate.</summary>
@@ -61,4 +67,41 @@ public sealed record Verdict(VerdictKind Kind, VerdictReason Reason, string Text
 
     /// <summary>Deviation in standard uncertainties, positive where the reading is high.</summary>
     public double? Deviations { get; init; }
+
+    /// <summary>
+    /// The tolerance: half the 95 % interval of the design alone, in the unit of the reading. For a minimum null.
+    /// </summary>
+    public double? Tolerance { get; init; }
+
+    /// <summary>
+    /// The guard band (JCGM 106) between tolerance and acceptance, in the unit of the reading. Positive where less is
+    /// accepted than the tolerance, to keep bad circuits from passing; negative where more is, because the meter may have
+    /// erred. Readings within ± (tolerance − guard band) of the expected are within; for a minimum, readings from minimum
+    /// + guard band up.
+    /// </summary>
+    public double? GuardBand { get; init; }
+
+    /// <summary>
+    /// How far off a reading must be to be outside, in the unit of the reading. For a minimum null: what is below is
+    /// outside.
+    /// </summary>
+    public double? OutsideBeyond { get; init; }
+
+    /// <summary>
+    /// Probability that the circuit is as designed, given this reading alone and the rule's prior; for a minimum, that the
+    /// true value reaches it.
+    /// </summary>
+    public double? ProbabilityAsDesigned { get; init; }
+
+    /// <summary>
+    /// Risk of passing a bad circuit: of those that such a measurement calls within, the share that is not as designed.
+    /// For a minimum: probability that a true value just below it is called within.
+    /// </summary>
+    public double? RiskOfPassingBad { get; init; }
+
+    /// <summary>
+    /// Risk of failing a good circuit: probability that such a measurement calls a circuit outside that is as designed.
+    /// For a minimum null, because it depends on how near to the minimum the circuit is.
+    /// </summary>
+    public double? RiskOfFailingGood { get; init; }
 }

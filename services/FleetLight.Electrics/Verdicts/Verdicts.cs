@@ -4,38 +4,48 @@ namespace FleetLight.Electrics;
 
 /// <summary>Judges readings against what a circuit should read. Advice, never a certificate.</summary>
 /// <remarks>
-/// Within: inside the 95 % interval of design and meter. Doubtful: no further off than 2.97 standard uncertainties,
-/// which a normal quantity exceeds three times in a thousand. Outside: beyond. The 95 % interval follows the shape
-/// of the uncertainty; the outer bound does not, because the ends of a stated tolerance are the least certain part
-/// of it.
+/// By the decision rules of JCGM 106, see <see cref="DecisionRule"/>. Outside: further off than the shape of the
+/// uncertainty allows at the rule's risk of failing a good circuit. Within: inside the 95 % interval of design and meter,
+/// narrowed where the rule's risk of passing a bad circuit asks for it. Doubtful: between.
 /// </remarks>
 public static class Verdicts
 {
     /// <summary>Judges one reading.</summary>
     /// <param name="expected">What <see cref="Expected.Of"/> answered for the circuit.</param>
     /// <param name="reading">The reading.</param>
-    public static Verdict Judge(ExpectedOutcome? expected, MeasuredReading? reading)
+    /// <param name="rule">The risks to judge by; the stated defaults if null.</param>
+    public static Verdict Judge(ExpectedOutcome? expected, MeasuredReading? reading, DecisionRule? rule = null)
     {
         if (reading is null || !(Math.Abs(reading.Value) <= MeasuredReading.MostValue))
             return Cannot(VerdictReason.BadReading, "The reading is not a possible number.", reading);
         var meter = reading.Meter ?? MeterAccuracy.DefaultFor(reading.Quantity);
         if (!meter.IsValid)
             return Cannot(VerdictReason.BadMeter, "The meter's accuracy is outside its range.", reading);
+        var risks = rule ?? DecisionRule.Default;
+        if (!risks.IsValid)
+            return Cannot(VerdictReason.BadRule, "A figure of the decision rule is outside its range.", reading);
         return expected switch
         {
-            ExpectedReadings readings => Judge(readings, reading, meter),
+            ExpectedReadings readings => Judge(readings, reading, meter, risks),
             CannotExpect refusal => Cannot(VerdictReason.NothingExpected, refusal.Text, reading),
             _ => Cannot(VerdictReason.NothingExpected, "Nothing is known of the circuit.", reading),
         };
     }
 
-    private static Verdict Judge(ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter)
+    private static Verdict Judge(
+        ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter, DecisionRule rule)
     {
-        if (reading.Quantity == MeasuredQuantity.MegohmsInsulation) return JudgeInsulation(expected, reading, meter);
+        if (reading.Quantity == MeasuredQuantity.MegohmsInsulation)
+            return Minimum.JudgeInsulation(expected, reading, meter, rule);
         var estimate = EstimateFor(expected, reading.Place, reading.Quantity);
-        return estimate is null
-            ? Cannot(VerdictReason.NotExpectedHere, "Nothing is worked out for this quantity at this place.", reading)
-            : Compare(estimate, reading, meter);
+        if (estimate is null)
+        {
+            return Cannot(
+                VerdictReason.NotExpectedHere, "Nothing is worked out for this quantity at this place.", reading);
+        }
+
+        var alternative = Alternative.For(expected, reading, estimate.Best, rule);
+        return Compare(estimate, reading, meter, alternative, rule);
     }
 
     /// <summary>What is expected of a quantity at a place, or null where nothing is worked out for it.</summary>
@@ -62,21 +72,6 @@ public static class Verdicts
         return quantity == MeasuredQuantity.VoltsDc ? VoltsAt(expected, place) : null;
     }
 
-    // A minimum and no interval: nothing is too well insulated. Circuits of this library are extra-low voltage by
-    // design; one that is not gets the row of its voltage.
-    private static Verdict JudgeInsulation(ExpectedReadings expected, MeasuredReading reading, MeterAccuracy meter)
-    {
-        var judged = InsulationResistance.Judge(
-            expected.DriverVoltsDc.Best, isSelvOrPelv: true, reading.Value, meter);
-        return judged.Limit is not { } least
-            ? Cannot(VerdictReason.BadReading, judged.Text, reading)
-            : new Verdict(judged.Kind, VerdictReason.ComparedWithMinimum, judged.Text)
-            {
-                Low = least,
-                Measured = reading.Value,
-            };
-    }
-
     private static Estimate? VoltsAt(ExpectedReadings expected, string? place)
     {
         foreach (var fitting in expected.Fittings.OrEmpty())
@@ -86,27 +81,33 @@ public static class Verdicts
         return null;
     }
 
-    private static Verdict Compare(Estimate estimate, MeasuredReading reading, MeterAccuracy meter)
+    private static Verdict Compare(
+        Estimate estimate, MeasuredReading reading, MeterAccuracy meter, Alternative alternative, DecisionRule rule)
     {
-        var byMeter = meter.StandardUncertaintyAt(reading.Value);
-        var combined = Math.Sqrt((estimate.StandardUncertainty * estimate.StandardUncertainty) + (byMeter * byMeter));
-        var half = combined * Coverage.Factor95(Math.Max(estimate.LargestRectangular, byMeter), combined);
+        var spread = estimate.Shape.WithRectangular(meter.StandardUncertaintyAt(reading.Value));
+        var judged = new Judgement(spread, alternative, rule);
         var off = reading.Value - estimate.Best;
-        var kind = Math.Abs(off) <= half ? VerdictKind.Within
-            : Math.Abs(off) <= Coverage.Normal997 * combined ? VerdictKind.Doubtful
-            : VerdictKind.Outside;
-        return new Verdict(kind, VerdictReason.Compared, Wording.Of(kind, reading, estimate.Best, half))
+        var tolerance = (estimate.High95 - estimate.Low95) / 2;
+        var asDesigned = judged.ProbabilityAsDesigned(off);
+        var kind = judged.Kind(off);
+        return new Verdict(kind, VerdictReason.Compared, Wording.Of(kind, reading, estimate.Best, judged, asDesigned))
         {
             Expected = estimate.Best,
-            Low = estimate.Best - half,
-            High = estimate.Best + half,
+            Low = estimate.Best - judged.Half95,
+            High = estimate.Best + judged.Half95,
             Measured = reading.Value,
-            StandardUncertainty = combined,
-            Deviations = combined > 0 ? off / combined : null,
+            StandardUncertainty = spread.StandardUncertainty,
+            Deviations = spread.StandardUncertainty > 0 ? off / spread.StandardUncertainty : null,
+            Tolerance = tolerance,
+            GuardBand = tolerance - judged.Accept,
+            OutsideBeyond = judged.Reject,
+            ProbabilityAsDesigned = asDesigned,
+            RiskOfPassingBad = judged.RiskOfPassingBad,
+            RiskOfFailingGood = judged.RiskOfFailingGood,
         };
     }
 
-    private static Verdict Cannot(VerdictReason reason, string text, MeasuredReading? reading) =>
+    internal static Verdict Cannot(VerdictReason reason, string text, MeasuredReading? reading) =>
         new(VerdictKind.CannotBeJudged, reason, text)
         {
             Measured = reading is not null && double.IsFinite(reading.Value) ? reading.Value : null,

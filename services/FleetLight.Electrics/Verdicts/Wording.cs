@@ -1,19 +1,29 @@
+using System.Globalization;
+
 namespace FleetLight.Electrics;
 
 /// <summary>Words for a verdict.</summary>
 internal static class Wording
 {
-    public static string Of(VerdictKind kind, MeasuredReading reading, double expected, double half)
+    // A risk of passing a bad circuit that is worth a sentence.
+    private const double WorthSaying = 0.02;
+
+    public static string Of(
+        VerdictKind kind, MeasuredReading reading, double expected, in Judgement judged, double asDesigned)
     {
         var unit = Unit(reading.Quantity);
         var side = reading.Value > expected ? "above" : "below";
         var comparison =
-            $"{Plain.Figure(reading.Value)} {unit} against {Plain.Figure(expected)} ± {Plain.Figure(half)} {unit}";
+            $"{Plain.Figure(reading.Value)} {unit} against {Plain.Figure(expected)} ± {Plain.Figure(judged.Half95)} {unit}";
         return kind switch
         {
-            VerdictKind.Within => $"As it should be: {comparison}.",
-            VerdictKind.Doubtful => $"Somewhat {side} what it should be: {comparison}. Measure again.",
-            _ => $"Well {side} what it should be: {comparison}. Tolerances do not explain it.",
+            VerdictKind.Within => $"As it should be: {comparison}.{Remaining(judged.RiskOfPassingBad)}",
+            VerdictKind.Doubtful when Math.Abs(reading.Value - expected) <= judged.Half95 =>
+                $"Near what it should be: {comparison}, but this measurement is too coarse to call it right. "
+                + "Measure with a better meter or at another place.",
+            VerdictKind.Doubtful =>
+                $"Somewhat {side} what it should be: {comparison}. {Chance(asDesigned)} Measure again.",
+            _ => $"Well {side} what it should be: {comparison}. {Failing(judged.RiskOfFailingGood)}{Chance(asDesigned)}",
         };
     }
 
@@ -23,5 +33,22 @@ internal static class Wording
         MeasuredQuantity.Milliamps => "mA",
         MeasuredQuantity.LoopOhms => "Ω",
         _ => "MΩ",
+    };
+
+    private static string Whole(double value) => value.ToString("0", CultureInfo.InvariantCulture);
+
+    private static string Remaining(double risk) => risk < WorthSaying
+        ? ""
+        : $" Of 100 circuits that this measurement calls so, about {Whole(100 * risk)} are not as designed.";
+
+    private static string Failing(double risk) => risk > 0
+        ? $"At most one sound circuit in {Whole(1 / risk)} reads so far off. "
+        : "";
+
+    private static string Chance(double asDesigned) => asDesigned switch
+    {
+        < 0.01 => "It is hardly as designed: probability under 1 %.",
+        > 0.99 => "Probability that it is as designed: over 99 %.",
+        _ => $"Probability that it is as designed: {Whole(100 * asDesigned)} %.",
     };
 }

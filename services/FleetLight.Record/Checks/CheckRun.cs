@@ -7,7 +7,8 @@ namespace FleetLight.Record.Checks;
 /// One check of one fact: where it stands in the data, and what it found. Nothing is written out until something is
 /// wrong.
 /// </summary>
-internal sealed class CheckRun
+/// <param name="root">Where the paths of members start; empty for nowhere.</param>
+internal sealed class CheckRun(string root)
 {
     private readonly List<(string? Name, int Index)> path = new(8);
     private List<FactProblem>? problems;
@@ -48,14 +49,17 @@ internal sealed class CheckRun
 
     private string Path(string member)
     {
-        var text = new StringBuilder(FactCheck.Root);
+        var text = new StringBuilder(root);
         foreach (var (name, index) in path)
         {
             if (name is null) text.Append('[').Append(index.ToString(CultureInfo.InvariantCulture)).Append(']');
-            else text.Append('.').Append(name);
+            else AppendName(text, name);
         }
 
-        if (member.Length > 0) text.Append('.').Append(member);
+        if (member.Length > 0) AppendName(text, member);
         return text.ToString();
     }
+
+    private static void AppendName(StringBuilder text, string name) =>
+        (text.Length > 0 ? text.Append('.') : text).Append(name);
 }

@@ -20,7 +20,7 @@ public static class FactCheck
     public static IReadOnlyList<FactProblem> Check(IFact fact)
     {
         ArgumentNullException.ThrowIfNull(fact);
-        var run = new CheckRun();
+        var run = new CheckRun(Root);
         Shapes[fact.GetType()].Check(fact, run);
         return run.Problems;
     }

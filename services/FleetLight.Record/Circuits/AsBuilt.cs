@@ -41,6 +41,7 @@ internal static class AsBuilt
                 LeastVolts = driver.LeastVolts,
                 MostVolts = driver.MostVolts,
                 MostWatts = driver.MostWatts,
+                MostAmps = driver.MostAmps,
                 OpenCircuitVolts = driver.OpenCircuitVolts,
                 OutputTolerancePercent = driver.TolerancePercent ?? DefaultTolerancePercent,
             },
@@ -61,6 +62,12 @@ internal static class AsBuilt
             TolerancePercent = fitting.TolerancePercent ?? DefaultTolerancePercent,
             Type = fitting.Description,
             LeastVolts = fitting.LeastVolts,
+            Load = fitting.Load ?? Contracts.LoadKind.ConstantPower,
+            StatedMilliamps = fitting.StatedMilliamps,
+            HasBypassDiode = fitting.BypassDiode,
+            Tail = fitting.Tail is { } tail
+                ? new TailModel(tail.LengthMetres, tail.AreaSquareMillimetres, tail.ConductorClass)
+                : null,
         };
 
     private static ImmutableArray<RunModel> Runs(CircuitDesigned design, ById<CableView> cables, ById<BoxView> boxes)
@@ -79,6 +86,7 @@ internal static class AsBuilt
             {
                 Surroundings = run.Surroundings ?? Contracts.RunSurroundings.Buried,
                 ConductorsInLoop = run.ConductorsInLoop ?? 2,
+                JointOhms = run.JointOhms ?? 0,
             };
         })];
 

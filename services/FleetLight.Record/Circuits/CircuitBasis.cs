@@ -43,6 +43,18 @@ public sealed record CircuitBasis
     /// </summary>
     public DateTimeOffset? ProvableAt { get; init; }
 
+    /// <summary>The version of the models of the electrics that worked out what it should read.</summary>
+    public int ModelVersion { get; init; }
+
+    /// <summary>
+    /// What its readings are judged on, in short: the same for the same circuit as built, the same repair and the same
+    /// settings, whatever the version of the models.
+    /// </summary>
+    public string Ground { get; init; } = "";
+
+    /// <summary>How it is judged, where its organisation set that; the stated defaults where it did not.</summary>
+    public Judging? Judging { get; init; }
+
     /// <summary>The circuit as built; none without a design.</summary>
     public CircuitModel? Model { get; init; }
 

@@ -15,7 +15,8 @@ public static class CircuitBasisFold
     /// <summary>The basis of a circuit.</summary>
     /// <param name="file">Its file.</param>
     /// <param name="neighbours">The states of what it leans on.</param>
-    public static CircuitBasis Fold(ThingFile file, CircuitNeighbours neighbours)
+    /// <param name="judging">How the organisation wants it judged; the stated defaults if null.</param>
+    public static CircuitBasis Fold(ThingFile file, CircuitNeighbours neighbours, Judging? judging = null)
     {
         var history = ThingHistory.Of(file, []);
         var cables = new ById<CableView>(neighbours.Cables);
@@ -29,7 +30,7 @@ public static class CircuitBasisFold
         var model = design is null || state.Driver is null
             ? null
             : AsBuilt.Model(design, state.Driver, state.Fixed, cables, boxes);
-        var outcome = model is null ? null : Electrics.Expected.Of(model);
+        var outcome = model is null ? null : Electrics.Expected.Of(model, (judging ?? Judging.Default).Assumptions);
         state = state with
         {
             Expected = outcome is ExpectedReadings reads ? ExpectedList.WithoutBudgets(reads) : null,
@@ -51,6 +52,9 @@ public static class CircuitBasisFold
             PhaseReachedAt = phases.Reached,
             Missing = phases.Missing,
             ProvableAt = phases.ProvableAt,
+            ModelVersion = Electrics.Expected.ModelVersion,
+            Ground = JudgedOn.Of(model, state, judging),
+            Judging = judging is { Version: > 0 } ? judging : null,
             Model = model,
             Reads = state.Expected,
             Refusal = state.Refusal,

@@ -13,11 +13,16 @@ public static class CircuitJudge
     /// <summary>The state of a circuit.</summary>
     /// <param name="basis">What follows from all facts but the readings.</param>
     /// <param name="window">The newest readings.</param>
-    public static CircuitView Judge(CircuitBasis basis, ReadingWindow window)
+    /// <param name="kept">What was made of them before; nothing if null.</param>
+    /// <param name="explains">
+    /// Whether faults that would explain the readings are worked out: the dearest part, which only who reads the state needs.
+    /// </param>
+    public static CircuitView Judge(
+        CircuitBasis basis, ReadingWindow window, KeptJudgements? kept = null, bool explains = true)
     {
         var judged = new JudgedReading[window.Entries.Length];
         for (var i = 0; i < judged.Length; i++)
-            judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i]);
+            judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i], kept ?? KeptJudgements.None);
         var visit = VisitOf(basis, judged);
         var worst = visit.Worst;
         var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
@@ -36,7 +41,7 @@ public static class CircuitJudge
             Expected = basis.Expected,
             ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? ReadingJudge.NoDesign : null,
             LastReadings = Array.ConvertAll(judged, reading => reading.View),
-            Explanations = Explanations.Of(visit),
+            Explanations = explains ? Explanations.Of(visit) : [],
             Headroom = basis.Headroom,
             Tests = basis.Tests,
             DriverPosition = basis.DriverPosition,

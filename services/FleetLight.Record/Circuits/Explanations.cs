@@ -19,7 +19,8 @@ internal static class Explanations
         var readings = new List<MeasuredReading>(visit.Newest.Count);
         for (var i = visit.Newest.Count - 1; i >= 0; i--)
             readings.Add(ReadingJudge.Measured(visit.Newest[i].Entry, visit.Newest[i].Node));
-        var result = Diagnosis.Explain(model, readings);
+        var judging = visit.Basis.Judging ?? Judging.Default;
+        var result = Diagnosis.Explain(model, readings, judging.Options, judging.Assumptions);
         if (result.Refusal is not null) return [];
         var listed = result.Explanations.Where(one => one.Probability >= LeastLikelihood).Take(Most).ToList();
         var sum = listed.Sum(one => one.Probability);

@@ -11,15 +11,23 @@ internal static class ReadingJudge
     /// <summary>What is said while there is nothing to judge by.</summary>
     public const string NoDesign = "The design of the circuit is not known yet.";
 
-    public static JudgedReading Judge(CircuitBasis basis, ReadingEntry entry)
+    public static JudgedReading Judge(CircuitBasis basis, ReadingEntry entry, KeptJudgements kept)
     {
         var node = Node(basis, entry);
+        var earlier = kept.EarlierOf(entry.Fact, basis);
         var (verdict, why) = (CircuitVerdict.CannotBeJudged, "");
         var counts = true;
+        double? likely = null;
         if (basis.DesignChangedAt is { } changed && entry.HappenedAt < changed)
         {
             counts = false;
             why = $"Taken before the design was changed on {Words.Of(changed)}.";
+        }
+        else if (earlier is { } stands)
+        {
+            verdict = stands.Verdict;
+            why = $"Judged {Words.Of(stands.Verdict)} by version {stands.ModelVersion} of the models; that stands.";
+            counts = !(entry.HappenedAt < basis.LastRepairAt);
         }
         else if (basis.Reads is null && basis.Refusal is null)
         {
@@ -28,7 +36,9 @@ internal static class ReadingJudge
         else
         {
             var judged = Verdicts.Judge(
-                (ExpectedOutcome?)basis.Reads ?? basis.Refusal, Measured(entry, node));
+                (ExpectedOutcome?)basis.Reads ?? basis.Refusal, Measured(entry, node),
+                (basis.Judging ?? Judging.Default).Rule);
+            likely = judged.ProbabilityAsDesigned;
             verdict = Translate(judged.Kind);
             why = judged.Text;
             if (basis.LastRepairAt is { } repaired && entry.HappenedAt < repaired)
@@ -38,7 +48,15 @@ internal static class ReadingJudge
             }
         }
 
-        return new(entry, View(basis, entry, node, verdict, why), node, counts);
+        var view = View(basis, entry, node, verdict, why) with
+        {
+            ProbabilityAsDesigned = likely is { } known ? Math.Round(known, 4) : null,
+        };
+        return new(
+            entry,
+            earlier is { } by ? view with { Expected = null, ModelVersion = by.ModelVersion } : view,
+            node,
+            counts);
     }
 
     public static MeasuredReading Measured(ReadingEntry entry, string node) =>
@@ -75,6 +93,7 @@ internal static class ReadingJudge
             Expected = Expected(basis, entry, node),
             Verdict = verdict,
             Why = why,
+            ModelVersion = basis.ModelVersion,
         };
 
     private static ExpectedValue? Expected(CircuitBasis basis, ReadingEntry entry, string node)

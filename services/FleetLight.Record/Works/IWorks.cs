@@ -1,4 +1,5 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Circuits;
 using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Works;
@@ -8,6 +9,9 @@ namespace FleetLight.Record.Works;
 /// </summary>
 public interface IWorks
 {
+    /// <summary>How the organisation wants circuits judged.</summary>
+    Judging Judging { get; }
+
     /// <summary>The file of a thing; an empty one where there is none.</summary>
     ThingFile FileOf(ThingRef thing);
 

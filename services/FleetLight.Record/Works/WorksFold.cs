@@ -56,7 +56,7 @@ public static class WorksFold
         return CircuitBasisFold.Fold(works.FileOf(thing), new CircuitNeighbours(
             [.. cables.Select(cable => works.CableOf(cable.Id)).OfType<CableView>()],
             [.. ducts.Select(duct => works.DuctOf(duct.Id)).OfType<DuctView>()],
-            [.. boxes.Select(box => works.BoxOf(box.Id)).OfType<BoxView>()]));
+            [.. boxes.Select(box => works.BoxOf(box.Id)).OfType<BoxView>()]), works.Judging);
     }
 
     private static ImmutableArray<ThingFile> SameFiles(IWorks works, ThingRef thing) =>

@@ -135,7 +135,8 @@ public static partial class KeyEndpoints
     }
 
     private static bool IsSource(string text) =>
-        text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal);
+        text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal)
+        && !text.StartsWith(Judgement.JudgingEvents.Prefix, StringComparison.Ordinal);
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
     {

@@ -84,6 +84,6 @@ public static class CircuitEndpoints
             bases.Add(organisation, basis);
         }
 
-        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, row.Window), WireJson.Lenient));
+        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, row.Window, row.Judged), WireJson.Lenient));
     }
 }

@@ -17,7 +17,9 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
     public async Task<CircuitView?> AsOfAsync(
         string organisation, string id, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
-        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(new StateRows(database, organisation)), asOf, knownBy);
+        var rows = new StateRows(database, organisation);
+        var judging = await rows.FindAsync<Judging>(StateKinds.Judging, StateKinds.Settings, cancel) ?? Judging.Default;
+        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(rows), judging, asOf, knownBy);
         var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
         var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
         var readings = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
@@ -45,8 +47,11 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
     }
 }
 
-/// <summary>The works as they were: every state is folded from the facts that had happened, and were known, by then.</summary>
-public sealed class PastWorks(LinkRows links, FileSet files, DateTimeOffset? asOf, DateTimeOffset? knownBy) : IWorks
+/// <summary>
+/// The works as they were: every state is folded from the facts that had happened, and were known, by then. Circuits are
+/// judged by the settings in force today.
+/// </summary>
+public sealed class PastWorks(LinkRows links, FileSet files, Judging judging, DateTimeOffset? asOf, DateTimeOffset? knownBy) : IWorks
 {
     private readonly Dictionary<ThingRef, ThingView> views = [];
 
@@ -65,6 +70,9 @@ public sealed class PastWorks(LinkRows links, FileSet files, DateTimeOffset? asO
 
     /// <summary>The file with all its facts.</summary>
     public ThingFile WholeFileOf(ThingRef thing) => files.Of(thing);
+
+    /// <inheritdoc/>
+    public Judging Judging => judging;
 
     /// <inheritdoc/>
     public ThingFile FileOf(ThingRef thing) => files.Of(thing).AsOf(asOf, knownBy);

@@ -11,10 +11,11 @@ namespace FleetLight.Service.Circuits;
 /// <param name="Line">As it stands in a list.</param>
 /// <param name="BasisStamp">Stamp of the basis on which it was judged.</param>
 /// <param name="Window">Its newest readings.</param>
+/// <param name="Judged">What was made of them.</param>
 /// <param name="Findings">What the rules found.</param>
-public sealed record CircuitRow(CircuitLine Line, string BasisStamp, ReadingWindow Window, IReadOnlyList<Finding> Findings)
+public sealed record CircuitRow(CircuitLine Line, string BasisStamp, ReadingWindow Window, KeptJudgements Judged, IReadOnlyList<Finding> Findings)
 {
     /// <summary>What is kept of a circuit with that judged state.</summary>
     public static CircuitRow Of(CircuitView view, StampedBasis basis, ReadingWindow window) =>
-        new(CircuitLines.Of(basis.Basis, view), basis.Stamp, window, view.Findings);
+        new(CircuitLines.Of(basis.Basis, view), basis.Stamp, window, KeptJudgements.Of(basis.Basis, view), view.Findings);
 }

@@ -25,11 +25,12 @@ public static class CircuitRows
         if (rows.Count == 0) return;
         operations.QueueSqlCommand(
             $"""
-            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, findings)
-            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.findings
-            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?) as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, findings)
+            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, judged, findings)
+            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.judged, r.findings
+            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?, ?) as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, judged, findings)
             on conflict (tenant_id, id) do update set site_id = excluded.site_id, phase = excluded.phase, verdict = excluded.verdict,
-              rules = excluded.rules, line = excluded.line, basis_stamp = excluded.basis_stamp, readings = excluded.readings, findings = excluded.findings
+              rules = excluded.rules, line = excluded.line, basis_stamp = excluded.basis_stamp, readings = excluded.readings,
+              judged = excluded.judged, findings = excluded.findings
             """,
             organisation,
             Texts(rows, row => row.Line.Id),
@@ -40,6 +41,7 @@ public static class CircuitRows
             Texts(rows, row => JsonSerializer.Serialize(row.Line, Kept)),
             Texts(rows, row => row.BasisStamp),
             Texts(rows, row => JsonSerializer.Serialize(row.Window, Kept)),
+            Texts(rows, row => row.Judged.ToText(row.Window)),
             Texts(rows, row => JsonSerializer.Serialize(row.Findings, Kept)));
     }
 
@@ -49,8 +51,8 @@ public static class CircuitRows
     {
         await using var command = database.CreateCommand(
             $"""
-            select c.line, c.basis_stamp, c.readings, c.findings from unnest($2) as wanted(id) cross join lateral
-            (select line, basis_stamp, readings, findings from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
+            select c.line, c.basis_stamp, c.readings, c.judged, c.findings from unnest($2) as wanted(id) cross join lateral
+            (select line, basis_stamp, readings, judged, findings from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = ids });
@@ -58,15 +60,28 @@ public static class CircuitRows
         var rows = new Dictionary<string, CircuitRow>(StringComparer.Ordinal);
         while (await reader.ReadAsync(cancel))
         {
+            var window = JsonSerializer.Deserialize<ReadingWindow>(reader.GetString(2), Kept)!;
             var row = new CircuitRow(
                 JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!,
                 reader.GetString(1),
-                JsonSerializer.Deserialize<ReadingWindow>(reader.GetString(2), Kept)!,
-                JsonSerializer.Deserialize<Finding[]>(reader.GetString(3), Kept)!);
+                window,
+                KeptJudgements.FromText(reader.IsDBNull(3) ? null : reader.GetString(3), window),
+                JsonSerializer.Deserialize<Finding[]>(reader.GetString(4), Kept)!);
             rows[row.Line.Id] = row;
         }
 
         return rows;
+    }
+
+    /// <summary>The ids of all circuits, in order.</summary>
+    public static async Task<List<string>> IdsAsync(NpgsqlDataSource database, string organisation, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand($"select id from {Table} where tenant_id = $1 order by id");
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var ids = new List<string>();
+        while (await reader.ReadAsync(cancel)) ids.Add(reader.GetString(0));
+        return ids;
     }
 
     /// <summary>Lines in the order of their ids after one of them, filtered by what is given.</summary>

@@ -36,6 +36,7 @@ public static class OpenApi
             options.SchemaFilter<ContractMarks>();
             options.OperationFilter<NeededScope>();
             options.OperationFilter<EventBodies>();
+            options.OperationFilter<CalculationBodies>();
             options.OperationFilter<Parameters>();
             options.OperationFilter<Headers>();
             options.DocumentFilter<Beside>();

@@ -71,6 +71,48 @@ public static class Problems
         Remedy = "Send complete JSON in UTF-8. Nothing of this request was recorded: send it again whole.",
     };
 
+    /// <summary>A member of a request is not as its contract asks.</summary>
+    public static Problem RequestInvalid(string? field, string detail, string remedy) => new()
+    {
+        Type = ProblemTypes.DataInvalid,
+        Title = "The data is not as the type asks",
+        Status = StatusCodes.Status400BadRequest,
+        Detail = detail,
+        Field = field,
+        Remedy = remedy,
+    };
+
+    /// <summary>A value of a request is outside its range.</summary>
+    public static Problem RequestOutOfRange(string field, string detail, string remedy) => new()
+    {
+        Type = ProblemTypes.OutOfRange,
+        Title = "A value is out of range",
+        Status = StatusCodes.Status400BadRequest,
+        Detail = detail,
+        Field = field,
+        Remedy = remedy,
+    };
+
+    /// <summary>A request has more bytes than its path takes.</summary>
+    public static Problem RequestTooLarge(int most) => new()
+    {
+        Type = ProblemTypes.RequestTooLarge,
+        Title = "The request is too large",
+        Status = StatusCodes.Status413PayloadTooLarge,
+        Detail = $"At most {most} bytes are taken in one request.",
+        Remedy = "Ask for less at once.",
+    };
+
+    /// <summary>Too many calculations run or wait.</summary>
+    public static Problem TooBusy() => new()
+    {
+        Type = ProblemTypes.TooBusy,
+        Title = "Too many calculations at once",
+        Status = StatusCodes.Status429TooManyRequests,
+        Detail = "As many calculations as may run and wait at once do so already.",
+        Remedy = "Ask again after the time in Retry-After, and wait for one answer before asking for many more.",
+    };
+
     /// <summary>What routing did not find for a request; none where its status says something else.</summary>
     public static Problem? OfRouting(HttpContext context) => context.Response.StatusCode switch
     {

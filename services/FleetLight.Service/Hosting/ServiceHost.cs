@@ -1,8 +1,10 @@
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
@@ -31,6 +33,7 @@ public static class ServiceHost
         builder.Services.AddAlerts();
         builder.Services.AddSync();
         builder.Services.AddReads();
+        builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
         builder.Services.AddMetrics(builder.Environment);
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -52,8 +55,10 @@ public static class ServiceHost
         app.MapThings();
         app.MapSites();
         app.MapAlerts();
+        app.MapJudging();
         app.MapWebhooks();
         app.MapChanges();
+        app.MapCalculations();
         app.MapKeys();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");

@@ -5,6 +5,7 @@ using CloudNative.CloudEvents.SystemTextJson;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Checks;
+using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Intake;
 
@@ -152,7 +153,8 @@ public static class BatchReader
         }
         catch (JsonException bad)
         {
-            return read with { Problem = FromJson(bad) };
+            var fault = JsonFault.Of(bad, FactCheck.Root);
+            return read with { Problem = DataInvalid(fault.Field, fault.Detail, fault.Remedy) };
         }
 
         var found = FactCheck.Check(fact);
@@ -176,24 +178,6 @@ public static class BatchReader
                 "Use a type that the contract lists. The fact is kept aside and can be mended.")
             : Bad(ProblemTypes.VersionUnknown, "The version of the fact is not known", "type", $"'{Short(type)}' is not known here; '{known}' is.",
                 $"Send '{known}', or update the service. The fact is kept aside and can be mended.");
-    }
-
-    private static Problem FromJson(JsonException bad)
-    {
-        var path = bad.Path is null or "$" ? "data" : "data" + bad.Path[1..];
-        // The library's own text ends in a trail of path, line and position, and names .NET types: neither helps a crew.
-        var missing = bad.Message.IndexOf("missing required", StringComparison.Ordinal);
-        if (missing >= 0)
-        {
-            var names = bad.Message[(bad.Message.IndexOf(':', missing) + 1)..].Split('.')[0].Replace("'", "", StringComparison.Ordinal).Trim();
-            return DataInvalid($"{path}.{names.Split(',')[0].Trim()}", $"These members are missing: {names}.", "Add them.");
-        }
-
-        if (bad.Message.Contains("could not be mapped", StringComparison.Ordinal))
-            return DataInvalid(path, "The contract has no such member here.", "Check the spelling, or leave it out.");
-        if (bad.Message.Contains("Duplicate", StringComparison.Ordinal))
-            return DataInvalid(path, "The member stands there twice.", "Send it once.");
-        return DataInvalid(path, "The value is not of the kind that the contract asks for.", "Look the member up in the contract and send that kind.");
     }
 
     private static Problem Invalid(string? field, string detail) =>

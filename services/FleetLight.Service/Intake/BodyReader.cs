@@ -6,19 +6,28 @@ namespace FleetLight.Service.Intake;
 /// <summary>Reads a request's body whole, up to the stated size.</summary>
 public static class BodyReader
 {
+    /// <summary>The body, or the problem with its size or its end; at most as many bytes as a batch of events may have.</summary>
+    public static Task<(byte[] Body, Problem? Problem)> ReadAsync(HttpRequest request, CancellationToken cancel) =>
+        ReadAsync(request, Envelope.MostBytes, TooLarge, cancel);
+
     /// <summary>The body, or the problem with its size or its end.</summary>
-    public static async Task<(byte[] Body, Problem? Problem)> ReadAsync(HttpRequest request, CancellationToken cancel)
+    /// <param name="request">The request.</param>
+    /// <param name="most">Most bytes.</param>
+    /// <param name="tooLarge">The problem of more bytes.</param>
+    /// <param name="cancel">Ends it.</param>
+    public static async Task<(byte[] Body, Problem? Problem)> ReadAsync(
+        HttpRequest request, int most, Func<Problem> tooLarge, CancellationToken cancel)
     {
-        if (request.ContentLength > Envelope.MostBytes) return ([], TooLarge());
+        if (request.ContentLength > most) return ([], tooLarge());
         try
         {
             while (true)
             {
                 var read = await request.BodyReader.ReadAsync(cancel);
-                if (read.Buffer.Length > Envelope.MostBytes)
+                if (read.Buffer.Length > most)
                 {
                     request.BodyReader.AdvanceTo(read.Buffer.End);
-                    return ([], TooLarge());
+                    return ([], tooLarge());
                 }
 
                 if (read.IsCompleted)
@@ -34,7 +43,7 @@ public static class BodyReader
         catch (BadHttpRequestException cut)
         {
             return ([], cut.StatusCode == StatusCodes.Status413PayloadTooLarge
-                ? TooLarge()
+                ? tooLarge()
                 : Hosting.Problems.BodyUnreadable("The connection ended before the body did."));
         }
     }

@@ -4,6 +4,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Works;
 using JasperFx;
 using JasperFx.Events;
@@ -74,6 +75,7 @@ public static class MartenSetup
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);
+        JudgingEvents.Map(options.Events);
 
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();

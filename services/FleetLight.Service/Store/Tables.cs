@@ -61,6 +61,8 @@ public static class Tables
         table.AddColumn<string>("line").NotNull();
         table.AddColumn<string>("basis_stamp").NotNull();
         table.AddColumn<string>("readings").NotNull();
+        // Came later than the rest: none stands for nothing judged.
+        table.AddColumn<string>("judged");
         table.AddColumn<string>("findings").NotNull();
         table.Indexes.Add(new IndexDefinition("fl_circuit_site") { Columns = ["tenant_id", "site_id"] });
     });

@@ -20,25 +20,26 @@ public sealed class CircuitDesk(
         if (all.Length == 0) return;
         var before = await CircuitRows.LoadAsync(database, organisation, all, cancel);
         var rows = new List<CircuitRow>(all.Length);
-        // A circuit that was read before anything else was known of it is folded from nothing.
-        string[] anew = [.. folded.Union(all.Where(id => !before.ContainsKey(id)), StringComparer.Ordinal)];
-        var bases = (await states.UntilWholeAsync(anew, id => WorksFold.Basis(states, id), cancel))
-            .ToDictionary(pair => pair.Key, pair => StampedBasis.Of(pair.Value), StringComparer.Ordinal);
-        foreach (var (id, basis) in bases)
+        var foldedAnew = folded.ToHashSet(StringComparer.Ordinal);
+        var bases = await RecallAsync(before.Values.Where(row => !foldedAnew.Contains(row.Line.Id)), cancel);
+        // A circuit that was read before anything else was known of it is folded from nothing, and one whose basis an earlier
+        // version worked out is folded by this one.
+        string[] anew = [.. all.Where(id => bases.GetValueOrDefault(id)?.Basis.ModelVersion != Electrics.Expected.ModelVersion)];
+        foreach (var (id, fresh) in await states.UntilWholeAsync(anew, id => WorksFold.Basis(states, id), cancel))
         {
+            var basis = bases[id] = StampedBasis.Of(fresh);
             cache.Add(organisation, basis);
             if (before.GetValueOrDefault(id)?.BasisStamp == basis.Stamp) continue;
             kept.Keep(StateKinds.Basis, id, basis.Basis.SiteId, basis);
         }
 
-        await RecallAsync(before.Values.Where(row => !bases.ContainsKey(row.Line.Id)), bases, cancel);
         foreach (var id in all)
         {
             var old = before.GetValueOrDefault(id);
             var basis = bases[id];
             var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
             if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Cut == window.Cut && old.Window.Entries.SequenceEqual(window.Entries)) continue;
-            var view = CircuitJudge.Judge(basis.Basis, window);
+            var view = CircuitJudge.Judge(basis.Basis, window, old?.Judged, explains: false);
             rows.Add(CircuitRow.Of(view, basis, window));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
@@ -48,8 +49,9 @@ public sealed class CircuitDesk(
     }
 
     // What was read only is judged on the basis that it had: remembered, or loaded.
-    private async Task RecallAsync(IEnumerable<CircuitRow> rows, Dictionary<string, StampedBasis> bases, CancellationToken cancel)
+    private async Task<Dictionary<string, StampedBasis>> RecallAsync(IEnumerable<CircuitRow> rows, CancellationToken cancel)
     {
+        var bases = new Dictionary<string, StampedBasis>(StringComparer.Ordinal);
         var missing = new List<string>();
         foreach (var row in rows)
         {
@@ -57,11 +59,13 @@ public sealed class CircuitDesk(
             else missing.Add(row.Line.Id);
         }
 
-        if (missing.Count == 0) return;
+        if (missing.Count == 0) return bases;
         foreach (var (id, loaded) in await kept.LoadAsync<StampedBasis>(StateKinds.Basis, missing, cancel))
         {
             bases[id] = loaded;
             cache.Add(organisation, loaded);
         }
+
+        return bases;
     }
 }

@@ -24,6 +24,12 @@ public static class StateKinds
     /// <summary>What follows for circuits from every fact but their readings.</summary>
     public const string Basis = "basis";
 
+    /// <summary>The settings of judging in force, under <see cref="Settings"/>.</summary>
+    public const string Judging = "judging";
+
+    /// <summary>The id of what there is one of in an organisation.</summary>
+    public const string Settings = "settings";
+
     /// <summary>The files of all things, under <c>kind:id</c>.</summary>
     public const string File = "file";
 }

@@ -1,5 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Circuits;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 
@@ -9,7 +10,7 @@ namespace FleetLight.Service.Works;
 /// The works as a page sees them: files, links and states, looked up as the folds of the core ask for them. A fold that
 /// misses something is run again once that is at hand, so the core stays free of waiting.
 /// </summary>
-public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission) : IWorks
+public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission, Judging judging) : IWorks
 {
     private readonly Dictionary<ThingRef, ThingView?> views = [];
     private readonly HashSet<ThingRef> missing = [];
@@ -48,6 +49,9 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
         while (await FetchAsync(cancel));
         return folded;
     }
+
+    /// <inheritdoc/>
+    public Judging Judging => judging;
 
     /// <inheritdoc/>
     public ThingFile FileOf(ThingRef thing) => files.Of(thing);

@@ -1,10 +1,12 @@
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using Marten;
@@ -65,13 +67,28 @@ public sealed class WorksPage
         await FileAsync(facts, pairs, cancel);
         links.Save(operations);
 
-        var states = new StateSet(rows, links, files, emission);
-        var circuits = await states.FoldAsync(files.Changed, cancel);
+        var states = new StateSet(rows, links, files, emission, await JudgingAsync(cancel));
+        var again = events.Select(each => each.Data).OfType<CircuitsToJudgeAgain>().SelectMany(each => each.CircuitIds);
+        string[] circuits = [.. (await states.FoldAsync(files.Changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(operations, facts, pairs, files);
         await new CircuitDesk(operations, database, organisation, rows, states, files, readings, emission, cache).RunAsync(circuits, cancel);
         rows.Save(operations);
 
         await emission.CompleteAsync(events, KnownAt, cancel);
+    }
+
+    // The settings that the page brings, or else those in force.
+    private async Task<Judging> JudgingAsync(CancellationToken cancel)
+    {
+        if (events.Select(each => each.Data).OfType<JudgingSet>().LastOrDefault() is not { } set)
+        {
+            return await rows.FindAsync<Judging>(StateKinds.Judging, StateKinds.Settings, cancel)
+                ?? Judging.Default;
+        }
+
+        var judging = new Judging(set.Version, set.Settings);
+        rows.Keep(StateKinds.Judging, StateKinds.Settings, null, judging);
+        return judging;
     }
 
     private async Task FileAsync(Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, CancellationToken cancel)

@@ -3,6 +3,8 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
+using FleetLight.Record.Circuits;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Store;
 
 namespace FleetLight.Contracts.Tests.Golden;
@@ -23,7 +25,8 @@ public class GoldenTests
     [Fact]
     public void Every_fact_is_stored_under_the_name_by_which_it_travels() => Assert.Equal(
         FactTypes.All.Select(pair => pair.Key).Append("fleetlight.alert.acknowledged.v1").Append("fleetlight.alert.cleared.v1")
-            .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1").Order(StringComparer.Ordinal),
+            .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1")
+            .Append("fleetlight.judging.again.v1").Append("fleetlight.judging.set.v1").Order(StringComparer.Ordinal),
         Stored.Types.Keys.Order(StringComparer.Ordinal));
 
     [Theory]
@@ -78,6 +81,17 @@ public class GoldenTests
         Assert.Equal(1, alert.TimesRaised);
         Assert.Equal("Office", alert.AcknowledgedBy);
         Assert.Equal("duct-left-open", alert.Finding.Rule);
+    }
+
+    [Fact]
+    public void What_was_stored_of_settings_judges_as_it_says()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var set = Assert.Single(All.Select(each => each.Event).OfType<JudgingSet>());
+        var judging = new Judging(set.Version, set.Settings);
+        Assert.Equal(12, judging.Assumptions.Buried.Celsius);
+        Assert.Equal([1.2, 1.6, 3], judging.Options.CatalogueWatts);
+        Assert.Equal(["c-steps"], Assert.Single(All.Select(each => each.Event).OfType<CircuitsToJudgeAgain>()).CircuitIds);
     }
 
     // Members that came later may be added with what stands for "not said"; none that was stored may be lost or changed.

@@ -35,6 +35,8 @@ internal sealed class GoldenWorks : IWorks
     public CircuitView Circuit(string id) =>
         CircuitJudge.Judge(WorksFold.Basis(this, id), ReadingWindow.Of(readings.Where(reading => reading.CircuitId == id)));
 
+    public Judging Judging => Judging.Default;
+
     public ThingFile FileOf(ThingRef thing) => files.GetValueOrDefault(thing) ?? ThingFile.Empty(thing.Kind, thing.Id);
 
     public IReadOnlyCollection<ThingRef> Linked(LinkAsk ask) =>

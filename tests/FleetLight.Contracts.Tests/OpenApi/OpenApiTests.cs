@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using FleetLight.Contracts.Wire;
+using FleetLight.Service.Calculations;
 
 namespace FleetLight.Contracts.Tests.OpenApi;
 
@@ -19,6 +20,10 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/v1/sites/{id}/as-built" },
         { "get", "/v1/alerts" },
         { "get", "/v1/changes" },
+        { "post", "/v1/calculations/expected" },
+        { "post", "/v1/calculations/verdict" },
+        { "post", "/v1/calculations/duct-fill" },
+        { "post", "/v1/calculations/duct-pull" },
         { "get", "/health/live" },
         { "get", "/health/ready" },
         { "get", "/metrics" },
@@ -76,8 +81,18 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
             Assert.True((content.Value!["schema"]!["items"] ?? content.Value["schema"])!["$ref"] is not null, operation.ToString())));
 
     [Fact]
+    public void Every_calculation_shows_worked_examples_and_their_answers() => Assert.All(
+        document.Operations.Where(operation => operation.Path.StartsWith(CalculationEndpoints.Path, StringComparison.Ordinal)),
+        operation => Assert.Equal(
+            operation.Described["requestBody"]!["content"]!["application/json"]!["examples"]!.AsObject().Select(example => example.Key),
+            operation.Responses["200"]!["content"]!["application/json"]!["examples"]!.AsObject().Select(example => example.Key)));
+
+    [Fact]
     public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
-        ["/v1/alerts/{id}/acknowledge", "/v1/events", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks"],
+        [
+            "/v1/alerts/{id}/acknowledge", .. CalculationEndpoints.All.Select(each => $"{CalculationEndpoints.Path}/{each.Name}").Order(StringComparer.Ordinal),
+            "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks",
+        ],
         document.Operations.Where(operation => operation.Described["requestBody"] is not null).Select(operation => operation.Path).Order(StringComparer.Ordinal));
 
     [Fact]
@@ -115,7 +130,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
     };
 
     // A symbol, or words that say what the number counts.
-    [GeneratedRegex(@"(, |in )(V|mA|W|Ω|mm²|mm|m|%|s|degrees)\b|%|\bunit\b|^Number of |^How often|\brunning number", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(, |in )(V|mA|A|W|Ω|mm²|mm|m|N|%|s|degrees)\b|%|\bunit\b|^Number of |^How often|\brunning number", RegexOptions.IgnoreCase)]
     private static partial Regex Unit();
 
     [GeneratedRegex(@"\{[^}]+\}")]

@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Reflection;
 using System.Text;
+using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Tests.Schemas;
 using FleetLight.Contracts.Wire;
+using FleetLight.Service.Calculations;
 using FleetLight.Service.Hosting;
 
 namespace FleetLight.Contracts.Tests.Readme;
@@ -19,11 +21,19 @@ public class ReadmeTests
     {
         ["%"] = "percent",
         ["1"] = "none: a plain number",
+        ["1/K"] = "for each kelvin, 1/K",
+        ["A"] = "ampere",
+        ["K"] = "kelvin",
         ["Mohm"] = "megohm, MΩ",
+        ["N"] = "newton",
         ["V"] = "volt",
+        ["d"] = "day",
         ["V, mA or ohm"] = "that of the quantity read: volt, milliampere or ohm",
+        ["V, mA, ohm or Mohm"] = "that of the quantity read: volt, milliampere, ohm or megohm",
         ["W"] = "watt",
         ["deg"] = "degree, °",
+        ["degC"] = "degree Celsius, °C",
+        ["kg/m"] = "kilogram per metre",
         ["m"] = "metre",
         ["mA"] = "milliampere",
         ["mm"] = "millimetre",
@@ -36,7 +46,7 @@ public class ReadmeTests
     public void The_tables_say_what_the_code_says()
     {
         var text = System.IO.File.ReadAllText(Repository.At(File));
-        foreach (var (name, table) in new[] { ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()) })
+        foreach (var (name, table) in new[] { ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()), ("calculations", Calculations()) })
             text = With(text, name, table);
         Approved.Check(File, text);
     }
@@ -66,6 +76,7 @@ public class ReadmeTests
         ("Events in one request", Count(Envelope.MostEvents)),
         ("Bytes in one request", Count(Envelope.MostBytes)),
         ("Bytes of one event", Count(Envelope.MostDataBytes)),
+        ("Bytes in one request for a calculation", Count(CalculationLimits.MostBytes)),
         ("Running number", Count(int.MaxValue)),
         ("Members of a page", $"{Count(Paging.Most)}; {Count(Paging.Usual)} where none is asked for"),
     ]);
@@ -76,6 +87,17 @@ public class ReadmeTests
     private static string UnitsUsed() => Table("`x-unit`", "Unit", typeof(IFact).Assembly.GetTypes().SelectMany(type => type.GetProperties())
         .Select(property => property.GetCustomAttribute<QuantityAttribute>()?.Unit).OfType<string>()
         .Distinct().Order(StringComparer.Ordinal).Select(unit => ($"`{unit}`", Units[unit])));
+
+    private static string Calculations()
+    {
+        var table = new StringBuilder("| Path | Answers | Units | Takes at most |\n|---|---|---|---|\n");
+        foreach (var each in CalculationEndpoints.All)
+        {
+            table.Append(CultureInfo.InvariantCulture, $"| `POST {CalculationEndpoints.Path}/{each.Name}` | {each.Summary} | {each.Units} | {each.Limits} |\n");
+        }
+
+        return table.ToString();
+    }
 
     private static string Problems() => Table("`type`", "Means", typeof(ProblemTypes).GetFields(BindingFlags.Public | BindingFlags.Static)
         .Select(field => ($"`{field.GetRawConstantValue()}`", Comments.Of(field)!)));

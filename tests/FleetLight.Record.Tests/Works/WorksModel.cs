@@ -31,6 +31,8 @@ internal sealed class WorksModel : IWorks
 
     public int Folded { get; private set; }
 
+    public Judging Judging { get; set; } = Judging.Default;
+
     public IReadOnlyDictionary<ThingRef, ThingView> Views => views;
 
     public IEnumerable<Finding> Findings => views.Values.SelectMany(view => view.Findings);

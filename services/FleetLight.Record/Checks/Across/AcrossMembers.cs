@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
 
 namespace FleetLight.Record.Checks.Across;
@@ -18,6 +19,9 @@ internal static class AcrossMembers
         [typeof(CircuitDesigned)] = (Action<CircuitDesigned, CheckRun>)DesignRules.Check,
         [typeof(ReadingTaken)] = (Action<ReadingTaken, CheckRun>)MeasurementRules.Check,
         [typeof(TestMade)] = (Action<TestMade, CheckRun>)MeasurementRules.Check,
+        [typeof(DriverInput)] = (Action<DriverInput, CheckRun>)CalculationRules.Check,
+        [typeof(RunInput)] = (Action<RunInput, CheckRun>)CalculationRules.Check,
+        [typeof(StretchInput)] = (Action<StretchInput, CheckRun>)CalculationRules.Check,
         [typeof(FactCorrected)] = (Action<FactCorrected, CheckRun>)CorrectionRules.Check,
         [typeof(ThingsJoined)] = (Action<ThingsJoined, CheckRun>)CorrectionRules.Check,
     };

@@ -72,7 +72,14 @@ internal sealed class Shape<T> : IShape
     {
         var type = property.PropertyType;
         var plain = Nullable.GetUnderlyingType(type) ?? type;
-        if (property.GetCustomAttribute<QuantityAttribute>() is { } quantity) return NumberOf(property, name, quantity);
+        if (property.GetCustomAttribute<QuantityAttribute>() is { } quantity)
+        {
+            return type == typeof(double[])
+                ? new NumberListMember<T>(
+                    name, Get<double[]?>(property), mayMiss, property.GetCustomAttribute<ListAttribute>()!, quantity)
+                : NumberOf(property, name, quantity);
+        }
+
         if (plain.IsEnum)
             return (Member<T>)Create(
                 plain == type ? typeof(WordMember<,>) : typeof(MaybeWordMember<,>),
@@ -103,6 +110,12 @@ internal sealed class Shape<T> : IShape
         if (type == typeof(double))
         {
             var get = Get<double>(property);
+            return new NumberMember<T>(name, owner => get(owner), quantity);
+        }
+
+        if (type == typeof(int))
+        {
+            var get = Get<int>(property);
             return new NumberMember<T>(name, owner => get(owner), quantity);
         }
 

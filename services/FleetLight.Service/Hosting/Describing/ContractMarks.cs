@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Reflection;
 using System.Runtime.CompilerServices;
 using System.Text.Json;
+using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
@@ -44,7 +45,8 @@ internal sealed class ContractMarks : ISchemaFilter
         if (context.Type == typeof(JsonElement)) made.Type = null;
     }
 
-    private static bool ComesIn(Type type) => type.Namespace == typeof(IFact).Namespace || Requests.Contains(type);
+    private static bool ComesIn(Type type) =>
+        type.Namespace == typeof(IFact).Namespace || type.Namespace == typeof(ExpectedRequest).Namespace || Requests.Contains(type);
 
     private static void Mark(OpenApiSchema schema, PropertyInfo property)
     {

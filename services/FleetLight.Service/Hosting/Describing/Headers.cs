@@ -14,6 +14,7 @@ internal sealed class Headers : IOperationFilter
     {
         var path = context.ApiDescription.RelativePath!.TrimEnd('/');
         if (context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<RequiredScope>().Any()) Faults(operation, context);
+        if (operation.Responses!.ContainsKey("429")) Tell(operation, "429", "Retry-After", "When to try again, s.");
         if (path == "v1/events")
         {
             Ask(operation, Envelope.DeviceClockHeader,

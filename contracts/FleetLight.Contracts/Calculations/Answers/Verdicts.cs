@@ -1,0 +1,45 @@
+namespace FleetLight.Contracts.Calculations.Answers;
+
+/// <summary>Verdicts on readings.</summary>
+public sealed record VerdictAnswer : CircuitAnswer
+{
+    /// <summary>One verdict for each reading, in their order; empty where <c>noAnswer</c> says why.</summary>
+    public required IReadOnlyList<JudgedReading> Verdicts { get; init; }
+}
+
+/// <summary>The judgement of one reading. Advice, never a certificate.</summary>
+public sealed record JudgedReading
+{
+    /// <summary>Where it was taken.</summary>
+    public required string Place { get; init; }
+
+    /// <summary>What was measured, and so the unit of every figure here.</summary>
+    public required MeasuredAs Quantity { get; init; }
+
+    /// <summary>The reading, in its own unit.</summary>
+    public required double Value { get; init; }
+
+    /// <summary>The judgement.</summary>
+    public required ReadingVerdict Verdict { get; init; }
+
+    /// <summary>Why, for programs.</summary>
+    public required ReadingVerdictReason Reason { get; init; }
+
+    /// <summary>Why, in plain words.</summary>
+    public required string Text { get; init; }
+
+    /// <summary>What a sound circuit should read, in the unit of the reading.</summary>
+    public double? Expected { get; init; }
+
+    /// <summary>Combined standard uncertainty of design and meter, in the unit of the reading.</summary>
+    public double? StandardUncertainty { get; init; }
+
+    /// <summary>Lower end of the 95 % interval of design and meter, or the least permitted, in the unit of the reading.</summary>
+    public double? Low { get; init; }
+
+    /// <summary>Upper end of the 95 % interval of design and meter, in the unit of the reading.</summary>
+    public double? High { get; init; }
+
+    /// <summary>Number of standard uncertainties by which the reading is off, positive where it is high.</summary>
+    public double? Deviations { get; init; }
+}

@@ -1,0 +1,74 @@
+namespace FleetLight.Electrics;
+
+/// <summary>The limits that a decision rule sets for one measurement, and what it says of a reading.</summary>
+internal readonly struct Judgement
+{
+    private const double Coverage = 0.95;
+
+    private readonly Spread spread;
+    private readonly Alternative alternative;
+    private readonly double prior;
+    private readonly double risk;
+    private readonly bool acceptsNothing;
+
+    public Judgement(Spread spread, Alternative alternative, DecisionRule rule)
+    {
+        this.spread = spread;
+        this.alternative = alternative;
+        prior = rule.PriorAsDesigned;
+        risk = rule.GreatestRiskOfFailingGood;
+        Half95 = spread.Half(Coverage);
+        Reject = spread.Half(1 - rule.GreatestRiskOfFailingGood);
+        Accept = Math.Min(Half95, Reject);
+        if (Passed(Accept) <= rule.GreatestRiskOfPassingBad) return;
+        Accept = Guarded(Accept, rule.GreatestRiskOfPassingBad);
+        acceptsNothing = !(Accept > 0);
+    }
+
+    /// <summary>Half the 95 % interval of design and meter.</summary>
+    public double Half95 { get; }
+
+    /// <summary>Readings off by no more are within; zero where the measurement is too coarse for any to be.</summary>
+    public double Accept { get; }
+
+    /// <summary>Readings off by more are outside.</summary>
+    public double Reject { get; }
+
+    public VerdictKind Kind(double off) => Math.Abs(off) <= Accept && !acceptsNothing ? VerdictKind.Within
+        : Math.Abs(off) <= Reject ? VerdictKind.Doubtful
+        : VerdictKind.Outside;
+
+    /// <summary>Probability that the circuit is as designed, given the reading (Bayes).</summary>
+    public double ProbabilityAsDesigned(double off)
+    {
+        var good = prior * spread.Density(off);
+        return double.IsInfinity(good) ? 1 : good / (good + ((1 - prior) * alternative.Density(off, spread)));
+    }
+
+    /// <summary>Of the circuits that the rule calls within, the share that is not as designed.</summary>
+    public double RiskOfPassingBad => acceptsNothing ? 0 : Passed(Accept);
+
+    /// <summary>Probability that a circuit that is as designed is called outside.</summary>
+    public double RiskOfFailingGood => spread.StandardUncertainty > 0 ? risk : 0;
+
+    private double Passed(double half)
+    {
+        var bad = (1 - prior) * alternative.Accepted(half, spread);
+        var good = prior * (1 - (spread.StandardUncertainty > 0 ? spread.Beyond(half) : 0));
+        return bad > 0 ? bad / (bad + good) : 0;
+    }
+
+    // The widest acceptance that keeps the risk of passing a bad circuit; the risk rises with the width.
+    private double Guarded(double widest, double greatestRisk)
+    {
+        double low = 0, high = widest;
+        for (var i = 0; i < 40; i++)
+        {
+            var middle = (low + high) / 2;
+            if (Passed(middle) <= greatestRisk) low = middle;
+            else high = middle;
+        }
+
+        return low;
+    }
+}

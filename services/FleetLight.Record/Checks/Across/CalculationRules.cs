@@ -1,0 +1,28 @@
+using FleetLight.Contracts.Calculations.Requests;
+
+namespace FleetLight.Record.Checks.Across;
+
+/// <summary>What calculations are asked about. What is wrong with a circuit as a whole, the calculation itself says.</summary>
+internal static class CalculationRules
+{
+    public static void Check(DriverInput driver, CheckRun run)
+    {
+        if (driver.LeastVolts > driver.MostVolts)
+            run.Invalid(
+                "leastVolts",
+                "leastVolts is above mostVolts.",
+                "Give the range in which the driver regulates, in V, the smaller first.");
+    }
+
+    public static void Check(RunInput given, CheckRun run)
+    {
+        if (given.From == given.To)
+            run.Invalid("to", "A run ends where it starts.", "Name the two places that the run connects.");
+    }
+
+    public static void Check(StretchInput stretch, CheckRun run)
+    {
+        if (stretch.BendDegrees > 0 && stretch.BendRadiusMetres is null)
+            run.Invalid("bendRadiusMetres", "A bend has no radius.", "Give its radius in m, or leave the bend out.");
+    }
+}

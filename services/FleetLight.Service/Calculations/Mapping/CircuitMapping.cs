@@ -1,0 +1,91 @@
+using FleetLight.Contracts;
+using FleetLight.Contracts.Calculations;
+using FleetLight.Contracts.Calculations.Requests;
+using FleetLight.Electrics;
+
+namespace FleetLight.Service.Calculations.Mapping;
+
+/// <summary>Circuits, assumptions and readings as they are asked about, as the electrics take them.</summary>
+internal static class CircuitMapping
+{
+    // What the contract says where a tolerance is absent.
+    private const double DefaultTolerancePercent = 5;
+
+    // From this many fittings and runs on, work on a circuit is counted as heavy.
+    private const int HeavyParts = 1000;
+
+    /// <summary>The circuit.</summary>
+    public static CircuitModel Model(CircuitInput circuit) => new(
+        circuit.Drive,
+        Driver(circuit.Driver),
+        [.. circuit.Fittings.Select(Fitting)],
+        [.. circuit.Runs.Select(Run)]);
+
+    /// <summary>Whether the circuit is so large that work on it may take long.</summary>
+    public static bool IsLarge(CircuitInput circuit) => circuit.Fittings.Length + circuit.Runs.Length > HeavyParts;
+
+    /// <summary>What to assume.</summary>
+    public static Assumptions Assumed(AssumptionsInput? given)
+    {
+        var defaults = Assumptions.Default;
+        if (given is null) return defaults;
+        return new Assumptions
+        {
+            Buried = Temperature(given.Buried) ?? defaults.Buried,
+            InAir = Temperature(given.InAir) ?? defaults.InAir,
+            WarmBox = Temperature(given.WarmBox) ?? defaults.WarmBox,
+            StatedTemperatureStandardUncertaintyKelvin =
+                given.StatedTemperatureStandardUncertaintyKelvin ?? defaults.StatedTemperatureStandardUncertaintyKelvin,
+            ConductorBelowMaximumPercent = given.ConductorBelowMaximumPercent ?? defaults.ConductorBelowMaximumPercent,
+            ForwardVoltsPerKelvinPerVolt = given.ForwardVoltsPerKelvinPerVolt ?? defaults.ForwardVoltsPerKelvinPerVolt,
+            FittingTemperatureStandardUncertaintyKelvin =
+                given.FittingTemperatureStandardUncertaintyKelvin ?? defaults.FittingTemperatureStandardUncertaintyKelvin,
+            Led = given.Led is { } led ? new LedCurve(led.LogarithmicShare, led.ResistiveShare) : defaults.Led,
+        };
+    }
+
+    /// <summary>A reading.</summary>
+    public static MeasuredReading Reading(ReadingInput given) =>
+        new(given.Place, WireWord<MeasuredAs, MeasuredQuantity>.Of(given.Quantity), given.Value)
+        {
+            Meter = given.Meter is { } meter ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution) : null,
+        };
+
+    private static AssumedTemperature? Temperature(TemperatureInput? given) =>
+        given is null ? null : new AssumedTemperature(given.Celsius, given.StandardUncertaintyKelvin);
+
+    private static DriverModel Driver(DriverInput driver) => new()
+    {
+        RatedMilliamps = driver.RatedMilliamps,
+        RatedVolts = driver.RatedVolts,
+        LeastVolts = driver.LeastVolts,
+        MostVolts = driver.MostVolts,
+        MostWatts = driver.MostWatts,
+        MostAmps = driver.MostAmps,
+        OpenCircuitVolts = driver.OpenCircuitVolts,
+        OutputTolerancePercent = driver.TolerancePercent ?? DefaultTolerancePercent,
+    };
+
+    private static FittingModel Fitting(FittingInput fitting) => new(fitting.FittingId, fitting.RatedWatts)
+    {
+        TolerancePercent = fitting.TolerancePercent ?? DefaultTolerancePercent,
+        Type = fitting.Description,
+        LeastVolts = fitting.LeastVolts,
+        Load = fitting.Load ?? LoadKind.ConstantPower,
+        StatedMilliamps = fitting.StatedMilliamps,
+        HasBypassDiode = fitting.HasBypassDiode,
+        Tail = fitting.Tail is { } tail
+            ? new TailModel(tail.LengthMetres, tail.AreaSquareMillimetres, tail.ConductorClass)
+            : null,
+    };
+
+    private static RunModel Run(RunInput run) => new(
+        run.RunId, run.From, run.To, run.LengthMetres, run.AreaSquareMillimetres, run.ConductorClass)
+    {
+        LengthTolerancePercent = run.LengthTolerancePercent ?? DefaultTolerancePercent,
+        Surroundings = run.Surroundings ?? RunSurroundings.Buried,
+        ConductorCelsius = run.ConductorCelsius,
+        ConductorsInLoop = run.ConductorsInLoop ?? 2,
+        JointOhms = run.JointOhms ?? 0,
+    };
+}

@@ -1,0 +1,58 @@
+using FleetLight.Contracts.Calculations;
+using FleetLight.Contracts.Calculations.Answers;
+using FleetLight.Contracts.Wire;
+using FleetLight.Electrics;
+using FleetLight.Service.Hosting;
+
+namespace FleetLight.Service.Calculations.Mapping;
+
+/// <summary>
+/// Refusals of the electrics. What the request got wrong is a problem; a circuit that cannot work is an answer about it,
+/// with figures of its own, and says nothing against the request.
+/// </summary>
+internal static class Refusals
+{
+    private const string Circuit = "circuit";
+
+    /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
+    public static Problem? ProblemOf(CannotExpect refusal) => RemedyOf(refusal.Reason) is not { } remedy
+        ? null
+        : refusal.Reason == RefusalReason.OutOfRange
+            ? Problems.RequestOutOfRange(FieldOf(refusal.Field), refusal.Text, remedy)
+            : Problems.RequestInvalid(FieldOf(refusal.Field), refusal.Text, remedy);
+
+    /// <summary>What an answer says of a circuit that cannot work.</summary>
+    public static NoAnswer NoAnswerOf(CannotExpect refusal) => new()
+    {
+        Reason = WireWord<RefusalReason, NoAnswerReason>.Of(refusal.Reason),
+        Text = refusal.Text,
+        Field = FieldOf(refusal.Field),
+        GreatestWatts = refusal.GreatestWatts,
+    };
+
+    /// <summary>The problem of an input outside its range.</summary>
+    /// <param name="refusal">What the electrics say.</param>
+    /// <param name="field">The member of the request that it is.</param>
+    public static Problem ProblemOf(InputRefusal refusal, string field) =>
+        Problems.RequestOutOfRange(field, refusal.Text, "Give it within its range.");
+
+    /// <summary>The member of the request that the electrics mean by a part of their model.</summary>
+    public static string FieldOf(string part) =>
+        part == Circuit || part.StartsWith("assumptions", StringComparison.Ordinal)
+            ? part
+            : $"{Circuit}.{part}"
+                .Replace("driver.outputTolerancePercent", "driver.tolerancePercent", StringComparison.Ordinal)
+                .Replace("].id", part.StartsWith("runs", StringComparison.Ordinal) ? "].runId" : "].fittingId", StringComparison.Ordinal);
+
+    private static string? RemedyOf(RefusalReason reason) => reason switch
+    {
+        RefusalReason.DriverRatingMissing => "Give the driver's rated output: mA for constant current, V for constant voltage.",
+        RefusalReason.NoFittings => "Give at least one fitting.",
+        RefusalReason.OutOfRange => "Check the unit and the decimal point, then give it within its range.",
+        RefusalReason.NonStandardArea => "Give an area of IEC 60228: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10 or 16 mm².",
+        RefusalReason.BadId => "Give each fitting and each run an id of its own other than 'driver'.",
+        RefusalReason.NotConnected => "Give the runs that lead from 'driver' to every fitting.",
+        RefusalReason.RingNotSupported => "Open the ring: leave one of its runs out.",
+        _ => null,
+    };
+}

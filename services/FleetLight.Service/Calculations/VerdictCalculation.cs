@@ -1,0 +1,58 @@
+using FleetLight.Contracts.Calculations;
+using FleetLight.Contracts.Calculations.Answers;
+using FleetLight.Contracts.Calculations.Requests;
+using FleetLight.Electrics;
+using FleetLight.Service.Calculations.Mapping;
+
+namespace FleetLight.Service.Calculations;
+
+/// <summary>Whether readings are what a sound circuit would show.</summary>
+internal static class VerdictCalculation
+{
+    public static readonly Calculation<VerdictRequest, VerdictAnswer> Calculation = new()
+    {
+        Name = "verdict",
+        Summary = "Whether readings are what a sound circuit would show",
+        Description =
+            "Each reading is held against what the circuit should read, with the uncertainties of design and meter combined. Insulation "
+            + "resistance is held against the least value of IEC 60364-6. Advice, never a certificate. "
+            + "By hand, example one-load: the fitting should read 11.099 V (see expected). A meter of ± (1 % + 3 × 0.01 V) is off by at most "
+            + "0.141 V at 11.1 V, so its standard uncertainty is 0.141 V / √3 = 0.081 V. A reading of 9.5 V lies 1.6 V below, far outside; "
+            + "one of 11.05 V lies 0.05 V below, well within.",
+        Limits = $"{CalculationLimits.MostFittings:N0} fittings, {CalculationLimits.MostRuns:N0} runs, {CalculationLimits.MostReadings} readings.",
+        Units = "V DC, mA, Ω or MΩ, as the quantity of the reading says.",
+        IsHeavy = request => CircuitMapping.IsLarge(request.Circuit),
+        Run = Run,
+    };
+
+    private static Calculated<VerdictAnswer> Run(VerdictRequest request)
+    {
+        var outcome = Expected.Of(CircuitMapping.Model(request.Circuit), CircuitMapping.Assumed(request.Assumptions));
+        if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
+        return new VerdictAnswer
+        {
+            ModelVersion = Expected.ModelVersion,
+            NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
+            Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading))] : [],
+        };
+    }
+
+    private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading)
+    {
+        var verdict = Verdicts.Judge(expected, CircuitMapping.Reading(reading));
+        return new JudgedReading
+        {
+            Place = reading.Place,
+            Quantity = reading.Quantity,
+            Value = reading.Value,
+            Verdict = WireWord<VerdictKind, ReadingVerdict>.Of(verdict.Kind),
+            Reason = WireWord<VerdictReason, ReadingVerdictReason>.Of(verdict.Reason),
+            Text = verdict.Text,
+            Expected = verdict.Expected,
+            StandardUncertainty = verdict.StandardUncertainty,
+            Low = verdict.Low,
+            High = verdict.High,
+            Deviations = verdict.Deviations,
+        };
+    }
+}
