@@ -33,7 +33,10 @@ public static class Headroom
                 Reasons = reasons,
                 Before = before?.Left,
                 After = found.Left,
-                Readings = Expected.Of(changed, assumed) as ExpectedReadings ?? found.Readings,
+                // A driver at its limit shows something else; here it is asked what it would have to give.
+                Readings = found.May == MayBeAdded.No
+                    ? found.Readings
+                    : Expected.Of(changed, assumed) as ExpectedReadings ?? found.Readings,
                 Fittings = Volts(changed, question, found.Readings),
                 Touch = ExtraLowVoltage.Assess(changed.Driver),
                 LongestRuns = LongestRuns.Of(question, limits, assumed),

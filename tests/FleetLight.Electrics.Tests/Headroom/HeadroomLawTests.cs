@@ -85,9 +85,9 @@ public class HeadroomLawTests
         {
             var done = Asked.Answer(proposal.Steps.Aggregate(question, StepsTaken.After), Short);
             if (done.May == MayBeAdded.No || done.May != proposal.May) return false;
-            // Of two steps neither may suffice alone; a driver follows from the figures and is not tried apart.
-            if (proposal.Steps.Length == 2 && proposal.Steps.Any(step => step.Kind != StepKind.LargerDriver
-                && May(StepsTaken.After(question, step)) != MayBeAdded.No))
+            // Of two steps neither suffices alone.
+            if (proposal.Steps.Length == 2
+                && proposal.Steps.Any(step => May(StepsTaken.After(question, step)) != MayBeAdded.No))
             {
                 return false;
             }
