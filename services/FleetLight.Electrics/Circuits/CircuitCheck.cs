@@ -62,9 +62,20 @@ internal static class CircuitCheck
                 return Range($"fittings[{i}].tolerancePercent", "0 to below 100 %");
             if (fitting.LeastVolts is { } least && !(least is >= LeastRating and <= 1500))
                 return Range($"fittings[{i}].leastVolts", "0.001 to 1500 V");
+            if (fitting.StatedMilliamps is { } stated && !(stated is >= 1 and <= 100_000))
+                return Range($"fittings[{i}].statedMilliamps", "1 to 100000 mA");
+            if (fitting.Tail is { } tail && TailObstacle(tail, $"fittings[{i}].tail") is { } obstacle) return obstacle;
         }
 
         return null;
+    }
+
+    private static CannotExpect? TailObstacle(TailModel tail, string field)
+    {
+        if (!(tail.LengthMetres is >= 0 and <= 1000)) return Range($"{field}.lengthMetres", "0 to 1000 m");
+        return ConductorResistance.TryOhmsPerKilometreAt20(tail.ConductorClass, tail.AreaSquareMillimetres, out _)
+            ? null
+            : NonStandard($"{field}.areaSquareMillimetres");
     }
 
     private static CannotExpect? RunsObstacle(ImmutableArray<RunModel> runs)
@@ -83,13 +94,9 @@ internal static class CircuitCheck
             if (run.ConductorCelsius is { } celsius && !(celsius is >= -60 and <= 150))
                 return Range($"runs[{i}].conductorCelsius", "-60 to 150 °C");
             if (run.ConductorsInLoop is not (1 or 2)) return Range($"runs[{i}].conductorsInLoop", "1 or 2");
+            if (!(run.JointOhms is >= 0 and <= 1000)) return Range($"runs[{i}].jointOhms", "0 to 1000 Ω");
             if (!ConductorResistance.TryOhmsPerKilometreAt20(run.ConductorClass, run.AreaSquareMillimetres, out _))
-            {
-                return new CannotExpect(
-                    RefusalReason.NonStandardArea,
-                    "The conductor area is not one of IEC 60228 from 0.5 to 16 mm²; nothing is interpolated.",
-                    $"runs[{i}].areaSquareMillimetres");
-            }
+                return NonStandard($"runs[{i}].areaSquareMillimetres");
         }
 
         return null;
@@ -132,6 +139,11 @@ internal static class CircuitCheck
 
     private static CannotExpect BadId(string field) =>
         new(RefusalReason.BadId, "An id is missing, used twice, or is the word \"driver\".", field);
+
+    private static CannotExpect NonStandard(string field) => new(
+        RefusalReason.NonStandardArea,
+        "The conductor area is not one of IEC 60228 from 0.5 to 16 mm²; nothing is interpolated.",
+        field);
 
     private static CannotExpect Missing(string text, string field) =>
         new(RefusalReason.DriverRatingMissing, text, field);

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
+using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
@@ -9,21 +11,74 @@ namespace FleetLight.Electrics;
 /// </summary>
 internal abstract class CircuitPlan
 {
-    /// <summary>The circuit as recorded.</summary>
-    public abstract CircuitModel Model { get; }
+    private protected CircuitPlan(CircuitModel model, Assumptions assumptions)
+    {
+        Model = model with { Fittings = model.Fittings.OrEmpty(), Runs = model.Runs.OrEmpty() };
+        Assumptions = assumptions;
+        Inputs = Shapes(Model);
+    }
+
+    /// <summary>The circuit as recorded; its arrays are never unset.</summary>
+    public CircuitModel Model { get; }
+
+    /// <summary>What is assumed where the record is silent.</summary>
+    public Assumptions Assumptions { get; }
 
     /// <summary>
     /// The independent uncertain inputs, in the order of <see cref="Input"/>: the shared ones, then one per fitting of the
-    /// model, then one per run of the model.
+    /// model, then one per run of the model, then one for fittings that are not in the model.
     /// </summary>
-    public abstract ImmutableArray<InputShape> Inputs { get; }
+    public ImmutableArray<InputShape> Inputs { get; }
 
-    /// <summary>The circuit at its operating point; null where it has none (the voltage collapses).</summary>
+    /// <summary>Lays a circuit out, or says why it cannot be worked out.</summary>
+    /// <param name="model">The circuit. Any content is answered.</param>
+    /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
+    /// <param name="refusal">Why not; null where a plan is returned.</param>
+    public static CircuitPlan? TryLay(CircuitModel? model, Assumptions? assumptions, out CannotExpect? refusal)
+    {
+        var assumed = assumptions ?? Assumptions.Default;
+        refusal = CircuitCheck.FirstObstacle(model, assumed);
+        if (refusal is not null || model is null) return null;
+        return model.Drive == DriveKind.ConstantCurrent
+            ? new SeriesPlan(model, assumed)
+            : NetworkPlan.Lay(model, assumed, out refusal);
+    }
+
+    /// <summary>The circuit at its operating point; null where it has none.</summary>
     /// <param name="changes">How it differs from its record; changes of the meter are not looked at.</param>
     /// <param name="deviations">
     /// How far each input is from its best estimate, in its standard uncertainties; empty for none.
     /// </param>
-    public abstract ICircuitState? Solve(ImmutableArray<CircuitChange> changes, ReadOnlySpan<double> deviations);
+    public ICircuitState? Solve(ImmutableArray<CircuitChange> changes, ReadOnlySpan<double> deviations) =>
+        Solve(changes, deviations, out _);
+
+    /// <summary>The circuit at its operating point, or why it has none.</summary>
+    /// <param name="changes">How it differs from its record; changes of the meter are not looked at.</param>
+    /// <param name="deviations">
+    /// How far each input is from its best estimate, in its standard uncertainties; empty for none.
+    /// </param>
+    /// <param name="refusal">
+    /// Why not: the voltage collapses, the driver's limit leaves no operating point, or a change names a part that is not
+    /// there or a figure that cannot be.
+    /// </param>
+    public abstract ICircuitState? Solve(
+        ImmutableArray<CircuitChange> changes, ReadOnlySpan<double> deviations, out CannotExpect? refusal);
+
+    private static ImmutableArray<InputShape> Shapes(CircuitModel model)
+    {
+        var shapes = new InputShape[Input.Count(model)];
+        shapes[Input.DriverOutput] = new(UncertaintySource.DriverOutput, true);
+        shapes[Input.FittingTemperature] = new(UncertaintySource.FittingTemperature, false);
+        shapes[Input.Conductor] = new(UncertaintySource.ConductorResistance, true);
+        for (var i = 0; i < Cable.TemperatureGroups; i++)
+            shapes[Input.Temperature + i] = new(UncertaintySource.ConductorTemperature, false);
+        for (var i = 0; i < model.Fittings.Length; i++)
+            shapes[Input.FirstFitting + i] = new(UncertaintySource.FittingPower, true);
+        for (var r = 0; r < model.Runs.Length; r++)
+            shapes[Input.OfRun(model, r)] = new(UncertaintySource.CableLength, true);
+        shapes[Input.OfAdded(model)] = new(UncertaintySource.FittingPower, true);
+        return ImmutableCollectionsMarshal.AsImmutableArray(shapes);
+    }
 }
 
 /// <summary>One uncertain input: what it is and how it is spread.</summary>

@@ -39,6 +39,12 @@ internal sealed class TreeState : ICircuitState
     }
 
     /// <inheritdoc/>
+    public System.Collections.Immutable.ImmutableArray<string> Places => [];
+
+    /// <inheritdoc/>
+    public double LitShare(int fitting) => double.NaN;
+
+    /// <inheritdoc/>
     public bool Predicts(string? place, MeasuredQuantity quantity) => quantity switch
     {
         MeasuredQuantity.Milliamps => place == CircuitModel.DriverNode,

@@ -91,6 +91,12 @@ internal sealed record SeriesState : ICircuitState
     }
 
     /// <inheritdoc/>
+    public ImmutableArray<string> Places => [];
+
+    /// <inheritdoc/>
+    public double LitShare(int fitting) => double.NaN;
+
+    /// <inheritdoc/>
     public bool Predicts(string? place, MeasuredQuantity quantity) => quantity switch
     {
         MeasuredQuantity.Milliamps => place is not null,

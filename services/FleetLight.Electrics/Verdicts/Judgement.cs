@@ -9,6 +9,7 @@ internal readonly struct Judgement
     private readonly Alternative alternative;
     private readonly double prior;
     private readonly double risk;
+    private readonly bool acceptsNothing;
 
     public Judgement(Spread spread, Alternative alternative, DecisionRule rule)
     {
@@ -18,19 +19,22 @@ internal readonly struct Judgement
         risk = rule.GreatestRiskOfFailingGood;
         Half95 = spread.Half(Coverage);
         Reject = spread.Half(1 - rule.GreatestRiskOfFailingGood);
-        Accept = Guarded(Math.Min(Half95, Reject), rule.GreatestRiskOfPassingBad);
+        Accept = Math.Min(Half95, Reject);
+        if (Passed(Accept) <= rule.GreatestRiskOfPassingBad) return;
+        Accept = Guarded(Accept, rule.GreatestRiskOfPassingBad);
+        acceptsNothing = !(Accept > 0);
     }
 
     /// <summary>Half the 95 % interval of design and meter.</summary>
     public double Half95 { get; }
 
-    /// <summary>Readings off by no more are within.</summary>
+    /// <summary>Readings off by no more are within; zero where the measurement is too coarse for any to be.</summary>
     public double Accept { get; }
 
     /// <summary>Readings off by more are outside.</summary>
     public double Reject { get; }
 
-    public VerdictKind Kind(double off) => Math.Abs(off) <= Accept ? VerdictKind.Within
+    public VerdictKind Kind(double off) => Math.Abs(off) <= Accept && !acceptsNothing ? VerdictKind.Within
         : Math.Abs(off) <= Reject ? VerdictKind.Doubtful
         : VerdictKind.Outside;
 
@@ -42,7 +46,7 @@ internal readonly struct Judgement
     }
 
     /// <summary>Of the circuits that the rule calls within, the share that is not as designed.</summary>
-    public double RiskOfPassingBad => Passed(Accept);
+    public double RiskOfPassingBad => acceptsNothing ? 0 : Passed(Accept);
 
     /// <summary>Probability that a circuit that is as designed is called outside.</summary>
     public double RiskOfFailingGood => spread.StandardUncertainty > 0 ? risk : 0;
@@ -57,7 +61,6 @@ internal readonly struct Judgement
     // The widest acceptance that keeps the risk of passing a bad circuit; the risk rises with the width.
     private double Guarded(double widest, double greatestRisk)
     {
-        if (Passed(widest) <= greatestRisk) return widest;
         double low = 0, high = widest;
         for (var i = 0; i < 40; i++)
         {

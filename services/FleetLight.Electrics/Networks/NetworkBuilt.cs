@@ -1,0 +1,206 @@
+using System.Collections.Immutable;
+
+namespace FleetLight.Electrics;
+
+/// <summary>A constant-voltage network with its changes, and with its inputs where they are.</summary>
+internal sealed class NetworkBuilt
+{
+    /// <summary>Resistance of a dead short or a diode beyond its threshold, Ω.</summary>
+    public const double ShortOhms = 1e-6;
+
+    /// <summary>Resistance that stands for none: two nodes at its ends are one to all digits.</summary>
+    private const double LeastOhms = 1e-18;
+
+    private const double Root3 = 1.7320508075688772;
+
+    private readonly CircuitModel model;
+    private readonly Assumptions assumptions;
+
+    public NetworkBuilt(CircuitModel model, Assumptions assumptions, NetworkLayout layout, CableSet recorded)
+    {
+        this.model = model;
+        this.assumptions = assumptions;
+        Layout = layout;
+        Cables = recorded;
+        DriverVolts = model.Driver.RatedVolts.GetValueOrDefault();
+        Loads = new NetworkLoad[model.Fittings.Length];
+        for (var i = 0; i < Loads.Length; i++)
+        {
+            var fitting = model.Fittings[i];
+            Loads[i] = new NetworkLoad
+            {
+                Kind = NetworkLoad.KindOf(fitting.Load),
+                Node = layout.LoadNode[i],
+                Fitting = i,
+                Watts = fitting.RatedWatts,
+                Volts = DriverVolts,
+                LeastVolts = fitting.LeastVolts ?? 0,
+                Relative = fitting.TolerancePercent / 100 / Root3,
+                Input = Input.FirstFitting + i,
+                Curve = assumptions.Led,
+            };
+        }
+    }
+
+    /// <summary>The nodes and branches.</summary>
+    public NetworkLayout Layout { get; }
+
+    /// <summary>The fittings of the model, then what is not in it.</summary>
+    public NetworkLoad[] Loads { get; private set; }
+
+    /// <summary>The runs.</summary>
+    public CableSet Cables { get; private set; }
+
+    /// <summary>Resistance of each branch with the inputs as they are, Ω; infinite where it is broken.</summary>
+    public double[] BranchOhms { get; private set; } = [];
+
+    /// <summary>The voltage that the driver is set to, V.</summary>
+    public double DriverVolts { get; private set; }
+
+    /// <summary>Whether the driver gives nothing.</summary>
+    public bool IsDead { get; private set; }
+
+    /// <summary>Whether plus and minus are exchanged.</summary>
+    public bool IsReversed { get; private set; }
+
+    /// <summary>Whether anything differs from the record.</summary>
+    public bool IsChanged { get; private set; }
+
+    /// <summary>Relative standard uncertainty of the driver's voltage.</summary>
+    public double DriverRelative => model.Driver.OutputTolerancePercent / 100 / Root3;
+
+    /// <summary>Relative change of forward volts by one standard uncertainty of the temperature.</summary>
+    public double RelativeTemperature => assumptions.ForwardVoltsPerKelvinPerVolt
+        * assumptions.FittingTemperatureStandardUncertaintyKelvin;
+
+    /// <summary>The cable of a branch, and the position of its length among the inputs; −1 where that is exact.</summary>
+    public (Cable Cable, int LengthInput) CableOf(int branch)
+    {
+        var run = branch - NetworkLayout.FirstRunBranch;
+        if (run < 0) return (default, -1);
+        return run < Cables.Cables.Length
+            ? (Cables.Cables[run], Input.OfRun(model, run))
+            : (Tail(branch), -1);
+    }
+
+    /// <summary>Takes the changes in; false with the first one that cannot be.</summary>
+    public bool TryTake(ImmutableArray<CircuitChange> changes, out int failed)
+    {
+        failed = -1;
+        if (changes.IsDefaultOrEmpty) return true;
+        IsChanged = true;
+        Cables = Cables.Copy();
+        for (var i = 0; i < changes.Length; i++)
+        {
+            if (TryTake(changes[i])) continue;
+            failed = i;
+            return false;
+        }
+
+        return true;
+    }
+
+    /// <summary>Puts the inputs where they are and works out what follows from the changes together.</summary>
+    public void Close(ReadOnlySpan<double> deviations)
+    {
+        var warmer = RelativeTemperature * LoopBuilt.At(deviations, Input.FittingTemperature);
+        for (var i = 0; i < Loads.Length; i++)
+        {
+            ref var load = ref Loads[i];
+            // A fitting whose plus and minus are exchanged is taken to stay dark; a filament does not mind.
+            if (IsReversed && load.Kind is not (DrawKind.Resistance or DrawKind.None)
+                && !(load.Kind == DrawKind.Shunt && load.Volts == 0)) load.Kind = DrawKind.None;
+            if (load.Kind == DrawKind.Shunt) continue;
+            var factor = Math.Max(0, 1 + (load.Relative * LoopBuilt.At(deviations, load.Input)));
+            if (load.Kind == DrawKind.String) load.Volts *= Math.Max(1e-9, factor + warmer);
+            else load.Watts *= factor;
+        }
+
+        BranchOhms = new double[Layout.Branches.Length];
+        BranchOhms[0] = Cables.IsOpenAtDriver ? double.PositiveInfinity : Math.Max(LeastOhms, Cables.DriverJointOhms);
+        for (var b = 1; b < BranchOhms.Length; b++)
+        {
+            var (cable, lengthInput) = CableOf(b);
+            BranchOhms[b] = Math.Max(LeastOhms, cable.OhmsAt(deviations, lengthInput));
+        }
+
+        for (var r = 0; Cables.HasOpen && r < Cables.Cables.Length; r++)
+            if (Cables.IsOpen(r)) BranchOhms[NetworkLayout.FirstRunBranch + r] = double.PositiveInfinity;
+        DriverVolts *= Math.Max(1e-9, 1 + (DriverRelative * LoopBuilt.At(deviations, Input.DriverOutput)));
+        if (IsDead) DriverVolts = 0;
+    }
+
+    private bool TryTake(CircuitChange change)
+    {
+        switch (change)
+        {
+            case FittingHasWatts(var fitting, var watts) when IsFitting(fitting) && CircuitCheck.IsWattage(watts):
+                if (Loads[fitting].Kind == DrawKind.String) Loads[fitting].Amps *= watts / Loads[fitting].Watts;
+                Loads[fitting].Watts = watts;
+                return true;
+            case FittingBypassed(var fitting, var volts) when IsFitting(fitting) && volts is >= 0 and <= 1500:
+                Loads[fitting].Kind = DrawKind.Shunt;
+                Loads[fitting].Volts = volts;
+                Loads[fitting].Siemens = 1 / ShortOhms;
+                return true;
+            case FittingOpen(var fitting) when IsFitting(fitting):
+                Loads[fitting].Kind = DrawKind.None;
+                return true;
+            case FittingForOtherDrive(var fitting, var volts) when IsFitting(fitting) && volts is >= 0.001 and <= 1500:
+                Loads[fitting].Kind = DrawKind.String;
+                Loads[fitting].Volts = volts;
+                Loads[fitting].Amps = Loads[fitting].Watts / volts;
+                Loads[fitting].LeastVolts = 0;
+                return true;
+            case FittingAdded(var node, var watts) when CircuitCheck.IsWattage(watts):
+                return TryAdd(node, watts);
+            case CoresBridged(var node, var ohms) when ohms is >= 0 and <= 1e12 && Layout.NodeOf(node) >= 0:
+                Add(new NetworkLoad
+                {
+                    Kind = DrawKind.Shunt, Node = Layout.NodeOf(node), Fitting = -1,
+                    Siemens = 1 / Math.Max(ShortOhms, ohms),
+                });
+                return true;
+            case DriverGives(var volts) when volts is >= 0.001 and <= 1500:
+                DriverVolts = volts;
+                return true;
+            case DriverDead:
+                return IsDead = true;
+            case SupplyReversed:
+                IsReversed = !IsReversed;
+                return true;
+            case MeterLeadsReversed or MeterOnWrongRange:
+                return true;
+            default:
+                return change is not null && Cables.TryTake(change);
+        }
+    }
+
+    private bool IsFitting(int fitting) => fitting >= 0 && fitting < model.Fittings.Length;
+
+    // Where no node is named it hangs at the last fitting of the model.
+    private bool TryAdd(string? node, double watts)
+    {
+        var at = node is null ? Layout.FittingNode[^1] : Layout.NodeOf(node);
+        if (at < 0) return false;
+        Add(new NetworkLoad
+        {
+            Kind = DrawKind.Power,
+            Node = at,
+            Fitting = -1,
+            Watts = watts,
+            Volts = model.Driver.RatedVolts.GetValueOrDefault(),
+            Relative = model.Fittings.Max(fitting => fitting.TolerancePercent) / 100 / Root3,
+            Input = Input.OfAdded(model),
+        });
+        return true;
+    }
+
+    private void Add(NetworkLoad load) => Loads = [.. Loads, load];
+
+    private Cable Tail(int branch)
+    {
+        var fitting = Array.IndexOf(Layout.TailBranch, branch);
+        return new Cable(model.Fittings[fitting].Tail!, assumptions);
+    }
+}
