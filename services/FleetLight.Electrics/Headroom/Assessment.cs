@@ -150,7 +150,8 @@ internal sealed class Assessment
             reasons.Add(new HeadroomReason(
                 HeadroomLimit.ConductorCurrent, true, run.Id,
                 $"Run {run.Id} may carry {Plain.Figure(amps[i] * high)} A; "
-                    + $"{Plain.Figure(run.AreaSquareMillimetres)} mm² is rated {Plain.Figure(rating.Amps)} A: {rating.Holds}.",
+                    + $"{Plain.Figure(run.AreaSquareMillimetres)} mm² is rated {Plain.Figure(rating.Amps)} A for "
+                    + $"{rating.Holds}.",
                 rating.Source) { Value = amps[i] * high, LimitValue = rating.Amps, Unit = "A" });
         }
     }
