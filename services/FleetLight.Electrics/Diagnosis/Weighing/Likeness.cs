@@ -1,0 +1,56 @@
+namespace FleetLight.Electrics;
+
+/// <summary>Whether readings can tell two hypotheses apart.</summary>
+/// <remarks>
+/// The measure is Jeffreys' divergence, the mean logarithm of odds that the readings would give for the true one of the
+/// two, summed over both directions (Kullback and Leibler, Annals of Mathematical Statistics 22, 1951; reference from
+/// memory). For normal readings of equal uncertainty it is the squared distance of the two predictions in standard
+/// uncertainties, so that at <see cref="Most"/> the best judge between two equally common faults is right 69 times in 100.
+/// </remarks>
+internal static class Likeness
+{
+    /// <summary>Two hypotheses with a divergence up to this cannot be told apart.</summary>
+    public const double Most = 1;
+
+    /// <summary>Whether the readings used cannot tell two hypotheses apart.</summary>
+    public static bool CannotTell(WeighedHypothesis one, WeighedHypothesis other, Evidence evidence) =>
+        Divergence(one, other, evidence) <= Most;
+
+    /// <summary>Jeffreys' divergence of what two hypotheses predict for the readings used.</summary>
+    public static double Divergence(WeighedHypothesis one, WeighedHypothesis other, Evidence evidence)
+    {
+        if (one.Seen is null || other.Seen is null || one.State is null || other.State is null)
+            return double.PositiveInfinity;
+        double sum = 0;
+        foreach (var lamp in evidence.Lamps)
+        {
+            var p = Observer.LitProbability(one.State, lamp.Fitting);
+            var q = Observer.LitProbability(other.State, lamp.Fitting);
+            sum += (p - q) * Math.Log(p * (1 - q) / (q * (1 - p)));
+        }
+
+        var count = evidence.Rows.Length;
+        if (count == 0 || sum > Most) return sum;
+        Span<double> off = stackalloc double[count];
+        for (var i = 0; i < count; i++) off[i] = one.Seen.Mean[i] - other.Seen.Mean[i];
+        var distance = Cholesky.Whiten(one.Seen.Factor, off, count);
+        for (var i = 0; i < count; i++) off[i] = one.Seen.Mean[i] - other.Seen.Mean[i];
+        distance += Cholesky.Whiten(other.Seen.Factor, off, count);
+        if (distance / 2 > Most) return sum + (distance / 2);
+        return sum + ((distance + Spread(one.Seen, other.Seen, count) + Spread(other.Seen, one.Seen, count)) / 2) - count;
+    }
+
+    // Trace of the one covariance in units of the other: the squares of the other's factor, whitened column by column.
+    private static double Spread(Observation by, Observation of, int count)
+    {
+        double sum = 0;
+        Span<double> column = stackalloc double[count];
+        for (var j = 0; j < count; j++)
+        {
+            for (var i = 0; i < count; i++) column[i] = i < j ? 0 : of.Factor[(i * count) + j];
+            sum += Cholesky.Whiten(by.Factor, column, count);
+        }
+
+        return sum;
+    }
+}
