@@ -22,6 +22,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/v1/changes" },
         { "post", "/v1/calculations/expected" },
         { "post", "/v1/calculations/verdict" },
+        { "post", "/v1/calculations/headroom" },
         { "post", "/v1/calculations/duct-fill" },
         { "post", "/v1/calculations/duct-pull" },
         { "get", "/health/live" },

@@ -117,6 +117,22 @@ public sealed class AnswerTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal((double)volts["standardUncertainty"]!, Math.Sqrt(variance), 1e-9);
     }
 
+    [Fact]
+    public async Task Risks_that_are_asked_for_are_the_ones_judged_by()
+    {
+        ApiClient reader = await ReaderAsync();
+        JsonObject asked = WorkedExamples.Request("verdict.one-load");
+        asked["readings"] = JsonNode.Parse("""[{ "place": "f1", "quantity": "volts-dc", "value": 10.7 }]""");
+
+        JsonNode usual = (await reader.PostAsync("/v1/calculations/verdict", asked)).Json["verdicts"]![0]!;
+        asked["rule"] = JsonNode.Parse("""{ "falseAlarmPercent": 10, "asDesignedPercent": 50 }""");
+        JsonNode strict = (await reader.PostAsync("/v1/calculations/verdict", asked)).Json["verdicts"]![0]!;
+
+        Assert.Equal(("doubtful", 0.3), ((string)usual["verdict"]!, Math.Round((double)usual["falseAlarmPercent"]!, 9)));
+        Assert.Equal(("outside", 10), ((string)strict["verdict"]!, Math.Round((double)strict["falseAlarmPercent"]!, 9)));
+        Assert.True((double)strict["asDesignedPercent"]! < (double)usual["asDesignedPercent"]!);
+    }
+
     private static (string Reason, string Field) NoAnswer(Answer answer)
     {
         JsonNode json = answer.Expect(HttpStatusCode.OK).Json;

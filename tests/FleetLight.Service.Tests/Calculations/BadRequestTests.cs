@@ -13,6 +13,8 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
     private const string Expected = "expected.one-load";
     private const string Series = "expected.six-in-series";
     private const string Verdict = "verdict.one-load";
+    private const string More = "headroom.two-more";
+    private const string Longest = "headroom.longest-run";
     private const string Fill = "duct-fill.three-cables";
     private const string Pull = "duct-pull.one-bend";
 
@@ -47,6 +49,21 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
         ["no readings"] = (Verdict, request => request["readings"] = new JsonArray()),
         ["a reading of nothing"] = (Verdict, request => Of(request, "readings", "0")["quantity"] = "lux"),
         ["a meter of no range"] = (Verdict, request => Of(request, "readings", "1", "meter")["resolution"] = 0),
+        ["a risk of nothing"] = (Verdict, request => request["rule"] = new JsonObject { ["falseAlarmPercent"] = 0 }),
+        ["nothing to add"] = (More, request => request["add"] = new JsonArray()),
+        ["an added fitting of a known id"] = (More, request => Of(request, "add", "1")["fittingId"] = "f1"),
+        ["a fitting that was there twice"] = (More, request => Of(request, "circuit", "fittings", "2")["fittingId"] = "f1"),
+        ["a place that is none"] = (More, request => Of(request, "where")["place"] = "nowhere"),
+        ["spare cores of no run"] = (More, request => Of(request, "where")["spareRunIds"] = new JsonArray("nowhere")),
+        ["a count of spare cores of no run"] = (More, request =>
+            request["spareCores"] = new JsonArray(new JsonObject { ["runId"] = "nowhere", ["count"] = 1 })),
+        ["a new run of no standard area"] = (Longest, request => Of(request, "where", "newRun")["areaSquareMillimetres"] = 3),
+        ["a margin of 100 %"] = (More, request => request["limits"] = new JsonObject { ["marginPercent"] = 100 }),
+        ["a wattage of nothing in the catalogue"] = (More, request =>
+            request["limits"] = new JsonObject { ["catalogueWatts"] = new JsonArray(1, 0) }),
+        ["an old run of no standard area"] = (More, request => Of(request, "circuit", "runs", "0")["areaSquareMillimetres"] = 3),
+        ["an added fitting that cannot be"] = (More, request => Of(request, "add", "1")["tolerancePercent"] = 200),
+        ["a driver to add to without its milliamps"] = (More, request => Of(request, "circuit", "driver").Remove("ratedMilliamps")),
         ["a duct without a bore"] = (Fill, request => request["boreMillimetres"] = 0),
         ["more cables than a duct takes"] = (Fill, request => request["cables"]!.AsArray().Add(
             new JsonObject { ["outsideDiameterMillimetres"] = 5, ["count"] = 999 })),

@@ -12,9 +12,10 @@ public sealed record CircuitInput
     public required DriverInput Driver { get; init; }
 
     /// <summary>
-    /// Its fittings, 1 to 10,000. On constant current in the order in which the loop passes them, from the driver's positive end.
+    /// Its fittings, 1 to 10,000; none only where some are asked to be added. On constant current in the order in which the loop
+    /// passes them, from the driver's positive end.
     /// </summary>
-    [List(1, CalculationLimits.MostFittings)]
+    [List(0, CalculationLimits.MostFittings)]
     public required FittingInput[] Fittings { get; init; }
 
     /// <summary>
