@@ -134,7 +134,7 @@ internal static class CableFaults
 
     private static IEnumerable<FaultCase> Leaks(FaultScope scope)
     {
-        foreach (var node in scope.Nodes)
+        foreach (var node in scope.LeakNodes)
         {
             var name = scope.NodeNames[node.Lead];
             yield return new FaultCase(node.Count)

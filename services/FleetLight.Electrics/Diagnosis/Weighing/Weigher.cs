@@ -8,8 +8,10 @@ internal sealed class Weigher
     // Weights below the best by more than this do not matter: e^-16 is a tenth of a millionth.
     private const double Hopeless = 16;
 
-    private const int PiecesLogarithmic = 6;
-    private const int PiecesEven = 3;
+    // Pieces to begin with: by the decade where the figure is spread over several, and at least so many.
+    private const double PiecesADecade = 1.6;
+    private const int LeastPieces = 3;
+    private const int MostPieces = 16;
 
     // A family narrower than this share of its prior is one hypothesis.
     private const double Narrow = 0.1;
@@ -116,7 +118,9 @@ internal sealed class Weigher
     {
         var family = Family.Of(
             evidence,
-            free.IsLogarithmic ? PiecesLogarithmic : PiecesEven,
+            free.IsLogarithmic
+                ? Math.Clamp((int)Math.Ceiling(PiecesADecade * Math.Log10(free.Most / free.Least)), LeastPieces, MostPieces)
+                : LeastPieces,
             share =>
             {
                 var changes = free.ChangesAt(free.At(share));
