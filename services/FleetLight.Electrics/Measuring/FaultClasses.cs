@@ -28,6 +28,9 @@ internal sealed class FaultClasses
     /// <summary>How many classes there are.</summary>
     public int Count => Probabilities.Length;
 
+    /// <summary>The classes, likeliest first.</summary>
+    public IEnumerable<int> ByProbability => Enumerable.Range(0, Count).OrderByDescending(c => Probabilities[c]);
+
     /// <summary>The likeliest class.</summary>
     public int Likeliest => Array.IndexOf(Probabilities, Probabilities.Max());
 
@@ -53,9 +56,7 @@ internal sealed class FaultClasses
     public ImmutableArray<int> NotToldApartFrom(int one, Question[] questions) =>
     [
         one,
-        .. Enumerable.Range(0, Count)
-            .Where(c => c != one && !Array.Exists(questions, q => q.Separates(Leads[one], Leads[c])))
-            .OrderByDescending(c => Probabilities[c]),
+        .. ByProbability.Where(c => c != one && !Array.Exists(questions, q => q.Separates(Leads[one], Leads[c]))),
     ];
 
     private static string Key(CircuitModel model, WeighedHypothesis h)
