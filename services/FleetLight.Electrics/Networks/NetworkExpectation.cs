@@ -48,7 +48,9 @@ internal static class NetworkExpectation
         var least = driverVolts.Best;
         for (var i = 0; i < fittings.Length; i++)
         {
-            var volts = profile.Volts(layout.LoadNode[i]);
+            var volts = layout.NamedOfNode(layout.LoadNode[i]) is >= 0 and var named
+                ? nodes[named - 1].VoltsDc
+                : profile.Volts(layout.LoadNode[i]);
             fittings[i] = new FittingExpectation(
                 model.Fittings[i].Id, volts, point.LitShare(i) * model.Fittings[i].RatedWatts);
             least = Math.Min(least, volts.Best);

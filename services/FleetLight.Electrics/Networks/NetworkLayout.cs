@@ -71,6 +71,9 @@ internal sealed class NetworkLayout
     /// <summary>Node of the n-th named one, the driver's is 0.</summary>
     public static int NodeOfNamed(int named) => named == 0 ? 0 : named + 1;
 
+    /// <summary>Which named one a node is; −1 for one that has no name.</summary>
+    public int NamedOfNode(int node) => node == 0 ? 0 : node >= 2 && node <= Named ? node - 1 : -1;
+
     /// <summary>Name of the n-th named node.</summary>
     public string Name(int named) => nodes.Name(named);
 

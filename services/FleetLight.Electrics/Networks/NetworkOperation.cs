@@ -119,7 +119,7 @@ internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
                 next = (low + high) / 2;
             }
 
-            if (Math.Abs(next - volts) <= 1e-15 * built.DriverVolts) return true;
+            if (Math.Abs(next - volts) <= 1e-15 * volts) return true;
             var solved = next < volts ? solver.TryContinue(next) : solver.TrySolve(next);
             if (!solved) return false;
             volts = next;

@@ -54,9 +54,9 @@ internal sealed class NetworkPoint : ICircuitState
         var load = built.Loads[fitting];
         if (!load.IsOn || load.Kind == DrawKind.Shunt || Hold == NetworkHold.Nothing) return 0;
         if (solver.IsDead(load.Node)) return 0;
-        if (load.Kind == DrawKind.Power) return 1;
+        if (load.Kind == DrawKind.Power) return load.Watts > 0 ? 1 : 0;
         var volts = solver.Volts[load.Node];
-        return volts * load.AmpsAt(volts, out _) / load.Watts;
+        return load.Watts > 0 ? volts * load.AmpsAt(volts, out _) / load.Watts : 0;
     }
 
     /// <inheritdoc/>
