@@ -64,7 +64,9 @@ internal static class Suspects
             Fittings = Alone(model.Fittings.Length),
             RunPlaces = Alone(model.Runs.Length),
             Cables = Alone(model.Runs.Length),
-            Nodes = Alone(nodes.Length),
+            FittingsAsShorts = Alone(model.Fittings.Length),
+            LeakNodes = Alone(nodes.Length),
+            LoadNodes = Alone(nodes.Length),
             Quantities = [.. quantities.Distinct()],
             QuantityOfReading = quantities,
         };
