@@ -42,11 +42,8 @@ public sealed class FaultScope
     public ImmutableArray<Alike> Cables { get; internal init; } = [];
 
     /// <summary>
-    /// The nodes, by their index in <see cref="NodeNames"/>, as places where the cores may touch, likewise.
+    /// The nodes, by their index in <see cref="NodeNames"/>, as places of a leak between the cores, likewise.
     /// </summary>
-    public ImmutableArray<Alike> Nodes { get; internal init; } = [];
-
-    /// <summary>The nodes as places of a leak between the cores, likewise.</summary>
     public ImmutableArray<Alike> LeakNodes { get; internal init; } = [];
 
     /// <summary>The nodes but the driver's as places where one more fitting may hang, likewise.</summary>

@@ -7,14 +7,17 @@ namespace FleetLight.Electrics;
 /// for all of them.
 /// </summary>
 /// <remarks>
-/// Each part is disturbed by a probe that moves the readings about as far as any fault there can, and parts whose disturbed
-/// readings lie within a share of the readings' uncertainty count as one. Where more are left than can be worked out in
-/// time, those whose probe moves the readings in the direction in which they are off are kept apart, and the rest are
-/// gathered more coarsely than the readings would allow.
+/// Each part is disturbed by probes that move the readings as the faults there can, and parts whose disturbed readings lie
+/// within a share of the readings' uncertainty count as one. Where more are left than can be worked out in time, those of
+/// which a probe moves the readings in the direction in which they are off are kept apart, and the rest are gathered more
+/// coarsely than the readings would allow.
 /// </remarks>
 internal sealed class AlikePlaces
 {
     private const double Same = 0.25;
+
+    // Stands for the readings of a circuit without an operating point.
+    private const double NoState = 1e6;
 
     private readonly CircuitPlan plan;
     private readonly Evidence evidence;
@@ -43,13 +46,13 @@ internal sealed class AlikePlaces
 
     /// <summary>Gathers parts.</summary>
     /// <param name="parts">Their indices.</param>
-    /// <param name="probe">The disturbance of one.</param>
+    /// <param name="probes">The disturbances of one.</param>
     /// <param name="areEqual">Whether two are of one make.</param>
     public ImmutableArray<Alike> Gather(
-        IReadOnlyList<int> parts, Func<int, CircuitChange> probe, Func<int, int, bool> areEqual)
+        IReadOnlyList<int> parts, Func<int, CircuitChange[]> probes, Func<int, int, bool> areEqual)
     {
         var places = new List<Place>(parts.Count);
-        foreach (var part in parts) places.Add(new Place(part, Signature(probe(part))));
+        foreach (var part in parts) places.Add(new Place(part, Signature(probes(part))));
         var found = Gather(places, areEqual, Same);
         if (found.Count > most)
         {
@@ -91,32 +94,48 @@ internal sealed class AlikePlaces
         return squares <= same * same;
     }
 
-    // The disturbed readings in standard uncertainties, then what would be seen of the fittings.
-    private double[] Signature(CircuitChange probe)
+    // For each probe the disturbed readings in standard uncertainties, then what would be seen of the fittings.
+    private double[] Signature(CircuitChange[] probes)
     {
         var count = evidence.Rows.Length;
-        var signature = new double[count + evidence.Lamps.Length];
-        ImmutableArray<CircuitChange> changes = [probe];
-        var state = plan.Solve(changes, []);
-        if (state is null || observer.Observe(state, changes) is not { } seen)
+        var lamps = evidence.Lamps.Length;
+        var signature = new double[probes.Length * (count + lamps)];
+        for (var p = 0; p < probes.Length; p++)
         {
-            Array.Fill(signature, 1e6);
-            return signature;
+            var own = signature.AsSpan(p * (count + lamps), count + lamps);
+            ImmutableArray<CircuitChange> changes = [probes[p]];
+            var state = plan.Solve(changes, []);
+            if (state is null || observer.Observe(state, changes) is not { } seen)
+            {
+                own.Fill(NoState);
+                continue;
+            }
+
+            seen.Mean.CopyTo(own);
+            Cholesky.Whiten(sound.Factor, own[..count], count);
+            for (var i = 0; i < lamps; i++)
+                own[count + i] = Observer.LitProbability(state, evidence.Lamps[i].Fitting);
         }
 
-        Whitened(i => seen.Mean[i]).CopyTo(signature, 0);
-        for (var i = 0; i < evidence.Lamps.Length; i++)
-            signature[count + i] = Observer.LitProbability(state, evidence.Lamps[i].Fitting);
         return signature;
     }
 
-    // Squared distance of the readings from the line along which the probe moves them, and what the fittings say.
     private double Off(double[] signature)
+    {
+        var each = rest.Length + evidence.Lamps.Length;
+        var least = double.PositiveInfinity;
+        for (var at = 0; at < signature.Length && each > 0; at += each)
+            least = Math.Min(least, Off(signature.AsSpan(at, each)));
+        return least;
+    }
+
+    // Squared distance of the readings from the line along which a probe moves them, and what the fittings say.
+    private double Off(ReadOnlySpan<double> moved)
     {
         double along = 0, length = 0, squares = 0;
         for (var i = 0; i < rest.Length; i++)
         {
-            var shift = signature[i] - zero[i];
+            var shift = moved[i] - zero[i];
             along += shift * rest[i];
             length += shift * shift;
             squares += rest[i] * rest[i];
@@ -125,7 +144,7 @@ internal sealed class AlikePlaces
         var off = length > 0 ? squares - (along * along / length) : squares;
         for (var i = 0; i < evidence.Lamps.Length; i++)
         {
-            var lit = Math.Clamp(signature[rest.Length + i], Observer.LitSlip, 1 - Observer.LitSlip);
+            var lit = Math.Clamp(moved[rest.Length + i], Observer.LitSlip, 1 - Observer.LitSlip);
             off -= 2 * Math.Log((evidence.Lamps[i].Lit ? lit : 0) + (evidence.Lamps[i].Dark ? 1 - lit : 0));
         }
 

@@ -44,10 +44,7 @@ internal sealed class Evidence
     /// <param name="sound">The circuit as designed; which places and quantities are predicted is asked of it.</param>
     public static Evidence Of(IReadOnlyList<MeasuredReading?>? given, CircuitModel model, ICircuitState sound)
     {
-        var used = ImmutableArray.CreateBuilder<MeasuredReading>();
-        for (var i = (given?.Count ?? 0) - 1; i >= 0 && used.Count < Diagnosis.MostReadings; i--)
-            if (given![i] is { } reading && IsUsable(reading, model, sound)) used.Add(reading);
-        used.Reverse();
+        var used = Usable(given, model, sound);
         var rows = ImmutableArray.CreateBuilder<Row>();
         var lamps = ImmutableArray.CreateBuilder<Lamp>();
         var rowOf = new int[used.Count];
@@ -94,6 +91,25 @@ internal sealed class Evidence
         for (var i = 0; i < model.Fittings.Length; i++)
             if (model.Fittings[i].Id == id) return i;
         return -1;
+    }
+
+    // A look at all fittings must not push the meter's readings out.
+    private static ImmutableArray<MeasuredReading>.Builder Usable(
+        IReadOnlyList<MeasuredReading?>? given, CircuitModel model, ICircuitState sound)
+    {
+        var used = ImmutableArray.CreateBuilder<MeasuredReading>();
+        var (numbers, looks) = (0, 0);
+        for (var i = (given?.Count ?? 0) - 1; i >= 0; i--)
+        {
+            if (given![i] is not { } reading || !IsUsable(reading, model, sound)) continue;
+            var fits = reading.Quantity == MeasuredQuantity.FittingLit
+                ? looks++ < Diagnosis.MostLooks
+                : numbers++ < Diagnosis.MostReadings;
+            if (fits) used.Add(reading);
+        }
+
+        used.Reverse();
+        return used;
     }
 
     private static bool IsUsable(MeasuredReading reading, CircuitModel model, ICircuitState sound)

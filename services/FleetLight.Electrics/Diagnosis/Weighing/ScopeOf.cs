@@ -8,12 +8,13 @@ internal static class ScopeOf
 {
     private const int MostWattages = 64;
 
-    // Where a leak is told apart from one elsewhere: the least that counts as water on constant voltage, and one that
-    // takes about half of a series loop's current.
-    private const double ProbeLeakOhmsSeries = 50;
-    private const double ProbeLeakOhmsParallel = 10;
+    // Where a leak is told apart from one elsewhere: by two of its range, for one alone may drive the driver to its limit or
+    // show nothing.
+    private const double ProbeLeakOhms = 20;
+    private const double ProbeSmallLeakOhms = 200;
 
     private const double ProbeJointOhmsSeries = 20;
+    private const double ProbeJointOhmsParallel = 1;
 
     public static FaultScope Circuit(
         CircuitPlan plan, DiagnosisOptions options, Evidence evidence, AlikePlaces alike)
@@ -27,26 +28,30 @@ internal static class ScopeOf
         bool Any(int one, int other) => true;
         bool OfOneMake(int one, int other) => fittings[one] with { Id = "" } == fittings[other] with { Id = "" };
         var wattages = Wattages(model, options);
-        var shorts = alike.Gather(eachFitting, fitting => new FittingBypassed(fitting, 0), OfOneMake);
+        var shorts = alike.Gather(eachFitting, fitting => [new FittingBypassed(fitting, 0)], OfOneMake);
         var places = alike.Gather(
             [.. Enumerable.Range(-1, runs.Length + 1)],
-            run => series ? new RunJointOhms(run, ProbeJointOhmsSeries) : new RunOpen(run), Any);
-        var leak = series ? ProbeLeakOhmsSeries : ProbeLeakOhmsParallel;
+            run => series
+                ? [new RunJointOhms(run, ProbeJointOhmsSeries)]
+                : [new RunOpen(run), new RunJointOhms(run, ProbeJointOhmsParallel)],
+            Any);
         return new FaultScope(model, options, names)
         {
             Wattages = wattages,
-            Fittings = series ? shorts : alike.Gather(eachFitting, fitting => new FittingOpen(fitting), OfOneMake),
+            Fittings = series ? shorts : alike.Gather(eachFitting, fitting => [new FittingOpen(fitting)], OfOneMake),
             FittingsAsShorts = shorts,
             RunPlaces = places,
             Cables = [.. places.SelectMany(place => place.All.Where(run => run >= 0)
                 .GroupBy(run => runs[run] with { Id = "", From = "", To = "" })
                 .Select(same => new Alike(same.First(), [.. same])))],
-            Nodes = alike.Gather(eachNode, node => new CoresBridged(names[node], 0), Any),
-            LeakNodes = alike.Gather(eachNode, node => new CoresBridged(names[node], leak), Any),
+            LeakNodes = alike.Gather(
+                eachNode,
+                node => [new CoresBridged(names[node], ProbeLeakOhms), new CoresBridged(names[node], ProbeSmallLeakOhms)],
+                Any),
             // In a series loop the place makes no difference.
             LoadNodes = series
                 ? []
-                : alike.Gather(eachNode[1..], node => new FittingAdded(names[node], wattages[^1]), Any),
+                : alike.Gather(eachNode[1..], node => [new FittingAdded(names[node], wattages[^1])], Any),
             Quantities = [.. evidence.Used.Select(reading => reading.Quantity).Distinct()],
             QuantityOfReading = [.. evidence.Used.Select(reading => reading.Quantity)],
         };
