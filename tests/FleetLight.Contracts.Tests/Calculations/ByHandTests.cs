@@ -81,7 +81,7 @@ public class ByHandTests
         var found = WorkedExample.Of("duct-fill.three-cables").Answer;
         Assert.Equal(100 * 3 * 81.0 / 1600, Number(found["fillPercent"]), 1e-9);
         Assert.Equal(100 * ((3 * 81.0) + 400) / 1600, Number(found["more"]![0]!["fillPercent"]), 1e-9);
-        Assert.Equal([true, false], found["more"]!.AsArray().Select(each => (bool)each!["fits"]!));
+        Assert.Equal([true, false], found["more"]!.AsArray().Select(each => (bool)each!["goesIn"]!));
         Assert.Equal(Math.Sqrt((0.45 * 1600) - 243), Number(found["thickestMoreMillimetres"]), 1e-9);
     }
 
