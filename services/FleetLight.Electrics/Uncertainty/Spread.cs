@@ -76,6 +76,11 @@ internal readonly struct Spread
     public Spread WithNormal(double part) => new(
         Math.Sqrt((StandardUncertainty * StandardUncertainty) + (part * part)), Largest, Second, Others);
 
+    /// <summary>The same shape, so many times as wide.</summary>
+    public Spread Widened(double factor) => factor == 1
+        ? this
+        : new Spread(factor * StandardUncertainty, factor * Largest, factor * Second, factor * Others);
+
     /// <summary>Probability of an error at or below x.</summary>
     public double Below(double x)
     {

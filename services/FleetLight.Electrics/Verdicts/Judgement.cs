@@ -11,20 +11,27 @@ internal readonly struct Judgement
     private readonly double risk;
     private readonly bool acceptsNothing;
 
-    public Judgement(Spread spread, Alternative alternative, DecisionRule rule)
+    /// <param name="spread">How readings of a circuit as designed are spread, design and meter together.</param>
+    /// <param name="alternative">What a circuit may read that is not.</param>
+    /// <param name="rule">The rule, in range.</param>
+    /// <param name="degreesOfFreedom">
+    /// Effective degrees of freedom of the spread, infinite where it rests on no scatter of few readings.
+    /// </param>
+    public Judgement(Spread spread, Alternative alternative, DecisionRule rule, double degreesOfFreedom)
     {
-        this.spread = spread;
         this.alternative = alternative;
         prior = rule.PriorAsDesigned;
         risk = rule.GreatestRiskOfFailingGood;
-        Half95 = spread.Half(Coverage);
-        Reject = spread.Half(1 - rule.GreatestRiskOfFailingGood);
+        var widening = Student.Widening(Coverage, degreesOfFreedom);
+        this.spread = spread.Widened(widening);
+        Half95 = spread.Half(Coverage) * widening;
+        Reject = spread.Half(1 - risk) * Student.Widening(1 - risk, degreesOfFreedom);
         Accept = Math.Min(Half95, Reject);
         RiskOfPassingBad = Passed(Accept, Math.Max(1 - Coverage, risk));
         if (RiskOfPassingBad <= rule.GreatestRiskOfPassingBad) return;
         Accept = Guarded(Accept, rule.GreatestRiskOfPassingBad);
         acceptsNothing = !(Accept > 0);
-        RiskOfPassingBad = acceptsNothing ? 0 : Passed(Accept, spread.Beyond(Accept));
+        RiskOfPassingBad = acceptsNothing ? 0 : Passed(Accept, this.spread.Beyond(Accept));
     }
 
     /// <summary>Half the 95 % interval of design and meter.</summary>

@@ -48,38 +48,70 @@ internal sealed class HealthyCircuits(int seed)
             [.. runs]);
     }
 
-    /// <summary>One circuit built to the design, read at the driver, at one fitting and in one box.</summary>
+    /// <summary>One circuit built to the design, read at the driver and at one fitting, each time with another meter.</summary>
     public IEnumerable<MeasuredReading> Read(CircuitPlan plan)
+    {
+        var built = Build(plan);
+        foreach (var (place, quantity) in AtDriver().Append((Somewhere(plan), MeasuredQuantity.VoltsDc)))
+        {
+            var value = built.Predict(place, quantity, []);
+            if (!double.IsNaN(value)) yield return Shown(place, quantity, value, Meter(quantity), Even());
+        }
+    }
+
+    /// <summary>
+    /// One circuit built to the design, read at the driver and at some fittings with one meter for each quantity.
+    /// </summary>
+    /// <param name="plan">The design.</param>
+    /// <param name="shared">Share of the variance of a meter's error that is the same in all its readings.</param>
+    public MeasuredReading[] Visit(CircuitPlan plan, double shared)
+    {
+        var built = Build(plan);
+        var readings = new List<MeasuredReading>();
+        var fittings = Enumerable.Range(0, random.Next(1, 10)).Select(_ => (Somewhere(plan), MeasuredQuantity.VoltsDc));
+        foreach (var group in AtDriver().Concat(fittings.Distinct()).GroupBy(one => one.Item2))
+        {
+            var (meter, common) = (Meter(group.Key), Even());
+            foreach (var (place, quantity) in group)
+            {
+                var value = built.Predict(place, quantity, []);
+                var error = (Math.Sqrt(shared) * common) + (Math.Sqrt(1 - shared) * Even());
+                if (!double.IsNaN(value)) readings.Add(Shown(place, quantity, value, meter, error));
+            }
+        }
+
+        return [.. readings];
+    }
+
+    private static IEnumerable<(string Place, MeasuredQuantity Quantity)> AtDriver() =>
+    [
+        (CircuitModel.DriverNode, MeasuredQuantity.VoltsDc),
+        (CircuitModel.DriverNode, MeasuredQuantity.Milliamps),
+        (CircuitModel.DriverNode, MeasuredQuantity.LoopOhms),
+    ];
+
+    private ICircuitState Build(CircuitPlan plan)
     {
         var deviations = new double[plan.Inputs.Length];
         for (var i = 0; i < deviations.Length; i++)
             deviations[i] = plan.Inputs[i].IsRectangular ? Math.Sqrt(3) * Even() : Gaussian();
         var built = plan.Solve([], deviations);
         Assert.NotNull(built);
-        var somewhere = plan.Model.Fittings[random.Next(plan.Model.Fittings.Length)].Id;
-        foreach (var (place, quantity) in ((string, MeasuredQuantity)[])
-            [
-                (CircuitModel.DriverNode, MeasuredQuantity.VoltsDc),
-                (CircuitModel.DriverNode, MeasuredQuantity.Milliamps),
-                (CircuitModel.DriverNode, MeasuredQuantity.LoopOhms),
-                (somewhere, MeasuredQuantity.VoltsDc),
-            ])
-        {
-            var value = built.Predict(place, quantity, []);
-            if (!double.IsNaN(value)) yield return Shown(place, quantity, value);
-        }
+        return built;
     }
 
-    private MeasuredReading Shown(string place, MeasuredQuantity quantity, double value)
+    private string Somewhere(CircuitPlan plan) => plan.Model.Fittings[random.Next(plan.Model.Fittings.Length)].Id;
+
+    private MeterAccuracy Meter(MeasuredQuantity quantity) => quantity switch
     {
-        var meter = quantity switch
-        {
-            MeasuredQuantity.Milliamps => new MeterAccuracy(Pick([0.8, 1.5, 2.5]), Pick([1, 3, 5.0]), Pick([0.1, 1])),
-            MeasuredQuantity.LoopOhms => new MeterAccuracy(Pick([0.5, 1]), Pick([2, 5.0]), Pick([0.01, 0.1])),
-            _ => new MeterAccuracy(Pick([0.1, 0.5, 1]), Pick([1, 3, 5.0]), 0.01),
-        };
-        return new MeasuredReading(place, quantity, value + (Even() * meter.LimitAt(value))) { Meter = meter };
-    }
+        MeasuredQuantity.Milliamps => new(Pick([0.8, 1.5, 2.5]), Pick([1, 3, 5.0]), Pick([0.1, 1])),
+        MeasuredQuantity.LoopOhms => new(Pick([0.5, 1]), Pick([2, 5.0]), Pick([0.01, 0.1])),
+        _ => new(Pick([0.1, 0.5, 1]), Pick([1, 3, 5.0]), 0.01),
+    };
+
+    private static MeasuredReading Shown(
+        string place, MeasuredQuantity quantity, double value, MeterAccuracy meter, double error) =>
+        new(place, quantity, value + (error * meter.LimitAt(value))) { Meter = meter };
 
     private FittingModel Fitting(string id) =>
         new(id, Pick(Watts)) { TolerancePercent = Pick([2.5, 5, 10.0]) };

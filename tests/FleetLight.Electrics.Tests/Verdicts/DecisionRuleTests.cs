@@ -164,7 +164,7 @@ public class DecisionRuleTests
             SmallestDifferencePercent = difference > 0 ? 1 : null,
         };
         var alternative = new Alternative(60, difference);
-        var judged = new Judgement(spread, alternative, rule);
+        var judged = new Judgement(spread, alternative, rule, double.PositiveInfinity);
         int good = 0, failed = 0, passed = 0, passedBad = 0;
         var claimed = new double[10];
         var found = new double[10];
