@@ -34,7 +34,7 @@ public sealed record DuctFillResult(
 
 /// <summary>A cable by name.</summary>
 /// <param name="Name">What it is called, for the wording of the answer.</param>
-/// <param name="OutsideMillimetres">Outside diameter, mm; above 0 to 2,000.</param>
+/// <param name="OutsideMillimetres">Outside diameter, mm; 0.01 to 2,000.</param>
 public readonly record struct DuctCable(string? Name, double OutsideMillimetres);
 
 /// <summary>Whether one more cable goes into a duct.</summary>
@@ -64,6 +64,9 @@ public static class DuctFill
     /// <summary>Greatest such ratio (same).</summary>
     public const double MostJamRatio = 3.2;
 
+    // Below this a diameter or an area is a slip of the pen, and quotients by it would leave the range of numbers.
+    internal const double LeastMillimetres = 0.01;
+
     /// <summary>The most cables that are taken into account.</summary>
     public const int MostCables = 1000;
 
@@ -80,7 +83,7 @@ public static class DuctFill
 
     /// <summary>How full a duct is with the cables given, by a stated greatest fill.</summary>
     /// <param name="boreMillimetres">Inside diameter of the duct, mm; 1 to 2,000.</param>
-    /// <param name="cableMillimetres">Outside diameter of each cable, mm; each above 0 to 2,000.</param>
+    /// <param name="cableMillimetres">Outside diameter of each cable, mm; each 0.01 to 2,000.</param>
     /// <param name="permittedPercent">Greatest fill, %; above 0 to 100.</param>
     public static Outcome<DuctFillResult> Of(
         double boreMillimetres, IReadOnlyList<double>? cableMillimetres, double permittedPercent = GuidancePercent) =>
@@ -92,7 +95,7 @@ public static class DuctFill
 
     /// <summary>How full a duct is with the cables given, by a published rule.</summary>
     /// <param name="boreMillimetres">Inside diameter of the duct, mm; 1 to 2,000.</param>
-    /// <param name="cableMillimetres">Outside diameter of each cable, mm; each above 0 to 2,000.</param>
+    /// <param name="cableMillimetres">Outside diameter of each cable, mm; each 0.01 to 2,000.</param>
     /// <param name="rule">The rule.</param>
     public static Outcome<DuctFillResult> ByRule(
         double boreMillimetres, IReadOnlyList<double>? cableMillimetres, DuctFillRule rule)
@@ -105,7 +108,7 @@ public static class DuctFill
 
     /// <summary>Whether one more cable goes in.</summary>
     /// <param name="boreMillimetres">Inside diameter of the duct, mm; 1 to 2,000.</param>
-    /// <param name="cableMillimetres">Outside diameter of each cable in it, mm; each above 0 to 2,000.</param>
+    /// <param name="cableMillimetres">Outside diameter of each cable in it, mm; each 0.01 to 2,000.</param>
     /// <param name="more">The cable to pull in.</param>
     /// <param name="rule">The rule.</param>
     public static Outcome<DuctRoom> OneMore(
@@ -114,8 +117,8 @@ public static class DuctFill
     {
         var before = ByRule(boreMillimetres, cableMillimetres, rule);
         if (before.Value is null || cableMillimetres is null) return new Outcome<DuctRoom>(null, before.Refusal);
-        if (!(more.OutsideMillimetres is > 0 and <= 2000))
-            return Outcome<DuctRoom>.Refused("more.outsideMillimetres", "above 0 to 2000 mm");
+        if (!(more.OutsideMillimetres is >= LeastMillimetres and <= 2000))
+            return Outcome<DuctRoom>.Refused("more.outsideMillimetres", "0.01 to 2000 mm");
         if (cableMillimetres.Count == MostCables)
             return Outcome<DuctRoom>.Refused(nameof(cableMillimetres), $"0 to {MostCables - 1} cables");
         var after = ByRule(boreMillimetres, [.. cableMillimetres, more.OutsideMillimetres], rule).Value!;
@@ -139,8 +142,8 @@ public static class DuctFill
         for (var i = 0; i < cableMillimetres.Count; i++)
         {
             var diameter = cableMillimetres[i];
-            if (!(diameter is > 0 and <= 2000))
-                return Refused($"{nameof(cableMillimetres)}[{i}]", "above 0 to 2000 mm");
+            if (!(diameter is >= LeastMillimetres and <= 2000))
+                return Refused($"{nameof(cableMillimetres)}[{i}]", "0.01 to 2000 mm");
             squares += diameter * diameter;
             thickest = Math.Max(thickest, diameter);
             thinnest = Math.Min(thinnest, diameter);

@@ -67,15 +67,15 @@ public static class DuctPull
     /// <summary>Force along a route, from the end where the cable is fed in.</summary>
     /// <param name="route">The stretches in the order in which the cable's head passes them; 1 to 1,000.</param>
     /// <param name="kilogramsPerMetre">Mass of all cables pulled together, kg/m; above 0 to 100.</param>
-    /// <param name="copperSquareMillimetres">Sum of the areas of all conductors pulled, mm²; above 0 to 10,000.</param>
+    /// <param name="copperSquareMillimetres">Sum of the areas of all conductors pulled, mm²; 0.01 to 10,000.</param>
     /// <param name="friction">Coefficient of friction; above 0 to 2.</param>
     /// <param name="startNewtons">Force that holds the cable back where it is fed in, N; 0 to 100,000.</param>
     public static Outcome<DuctPullResult> Along(
         IReadOnlyList<DuctStretch>? route, double kilogramsPerMetre, double copperSquareMillimetres,
         double friction = DefaultFriction, double startNewtons = 0)
     {
-        if (!(copperSquareMillimetres is > 0 and <= 10_000))
-            return Outcome<DuctPullResult>.Refused(nameof(copperSquareMillimetres), "above 0 to 10000 mm²");
+        if (!(copperSquareMillimetres is >= DuctFill.LeastMillimetres and <= 10_000))
+            return Outcome<DuctPullResult>.Refused(nameof(copperSquareMillimetres), "0.01 to 10000 mm²");
         var refusal = Obstacle(route, kilogramsPerMetre, nameof(kilogramsPerMetre), friction, startNewtons);
         if (refusal is not null || route is null) return new Outcome<DuctPullResult>(null, refusal);
         var permitted = NewtonsPerSquareMillimetre * copperSquareMillimetres;

@@ -36,7 +36,7 @@ public enum PullArmour
 /// <summary>The cables that are pulled together.</summary>
 /// <param name="KilogramsPerMetre">Their mass, kg/m; above 0 to 100.</param>
 /// <param name="CopperSquareMillimetres">
-/// Sum of the areas of their conductors, without screen and armour, mm²; above 0 to 10,000.
+/// Sum of the areas of their conductors, without screen and armour, mm²; 0.01 to 10,000.
 /// </param>
 public sealed record PulledCable(double KilogramsPerMetre, double CopperSquareMillimetres)
 {
@@ -50,7 +50,7 @@ public sealed record PulledCable(double KilogramsPerMetre, double CopperSquareMi
     public PullArmour Armour { get; init; } = PullArmour.None;
 
     /// <summary>
-    /// Outside diameter over the armour, mm; above 0 to 2,000. Needed for an armoured cable in a basket.
+    /// Outside diameter over the armour, mm; 0.01 to 2,000. Needed for an armoured cable in a basket.
     /// </summary>
     public double? OutsideMillimetres { get; init; }
 }
@@ -90,12 +90,12 @@ public sealed record PullLimit(double Newtons, string Source)
     {
         if (cable is null) return Outcome<PullLimit>.Refused("cable", "a cable");
         var copper = cable.CopperSquareMillimetres;
-        if (!(copper is > 0 and <= 10_000))
-            return Outcome<PullLimit>.Refused("cable.copperSquareMillimetres", "above 0 to 10000 mm²");
+        if (!(copper is >= DuctFill.LeastMillimetres and <= 10_000))
+            return Outcome<PullLimit>.Refused("cable.copperSquareMillimetres", "0.01 to 10000 mm²");
         if (cable.Grip == PullGrip.Basket && cable.Armour is PullArmour.SteelWire or PullArmour.SteelTape)
         {
-            if (!(cable.OutsideMillimetres is { } outside and > 0 and <= 2000))
-                return Outcome<PullLimit>.Refused("cable.outsideMillimetres", "above 0 to 2000 mm");
+            if (!(cable.OutsideMillimetres is { } outside and >= DuctFill.LeastMillimetres and <= 2000))
+                return Outcome<PullLimit>.Refused("cable.outsideMillimetres", "0.01 to 2000 mm");
             var perSquare = cable.Armour == PullArmour.SteelWire ? SteelWireNewtons : SteelTapeNewtons;
             return Outcome<PullLimit>.Of(new PullLimit(perSquare * outside * outside, ArmourSource));
         }
