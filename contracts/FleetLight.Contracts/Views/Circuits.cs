@@ -238,6 +238,12 @@ public sealed record CircuitView : ThingView
     /// <summary>Faults that would explain the latest readings, likeliest first.</summary>
     public required IReadOnlyList<ExplanationView> Explanations { get; init; }
 
+    /// <summary>
+    /// What readings over months show, one entry for each place and quantity that was read on six visits or more; none
+    /// where there is none.
+    /// </summary>
+    public IReadOnlyList<DriftView>? Drift { get; init; }
+
     /// <summary>How much more the driver could feed.</summary>
     public HeadroomView? Headroom { get; init; }
 

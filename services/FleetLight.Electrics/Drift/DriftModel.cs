@@ -91,7 +91,7 @@ internal sealed class DriftModel
             if (IsOutlier[i]) continue;
             var variance = VarianceAt(i);
             least += own[i] / variance;
-            beforehand += (own[i] + (Points[i].Weather * Points[i].Weather)) / variance;
+            beforehand += (own[i] + (Points[i].Daily * Points[i].Daily)) / variance;
             count++;
         }
 

@@ -159,7 +159,7 @@ public class TrendTests
         Assert.Equal(1, MannKendall.Of([], []).Probability);
     }
 
-    /// <summary>Student's t and the normal quantile against MathNet.Numerics.</summary>
+    /// <summary>Student's t against MathNet.Numerics.</summary>
     [Fact]
     public void Distributions_agree_with_a_reference_library()
     {
@@ -170,9 +170,6 @@ public class TrendTests
             Assert.Equal(
                 Reference.StudentT.InvCDF(0, 1, freedom, 0.975), StudentT.QuantileTwoSided(0.05, freedom), 1e-6);
         }
-
-        foreach (var tail in new[] { 0.5, 0.3, 0.025, 0.001, 1e-8, 1e-15 })
-            Assert.Equal(-Reference.Normal.InvCDF(0, 1, tail), StudentT.NormalQuantileOfTail(tail), 1e-7);
     }
 
     private static double[] Times(int n) => [.. Enumerable.Range(1, n).Select(i => (double)i)];
