@@ -9,8 +9,11 @@ namespace FleetLight.Electrics;
 /// </remarks>
 public static class Diagnosis
 {
-    /// <summary>How many readings a diagnosis uses: the last 32 usable ones.</summary>
+    /// <summary>How many readings of a meter a diagnosis uses: the last 32 usable ones.</summary>
     public const int MostReadings = 32;
+
+    /// <summary>How many looks at fittings, lit or dark, it uses: the last 256.</summary>
+    public const int MostLooks = 256;
 
     /// <summary>The largest circuit that is diagnosed, in fittings and in runs.</summary>
     public const int MostParts = 200;

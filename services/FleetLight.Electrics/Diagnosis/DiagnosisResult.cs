@@ -9,7 +9,7 @@ namespace FleetLight.Electrics;
 /// <param name="Refusal">Why nothing could be worked out; null where something was.</param>
 /// <param name="ReadingsUsed">
 /// How many of the readings were used: those with a possible value, a valid meter and a place and quantity that the model
-/// predicts; at most the last <see cref="Diagnosis.MostReadings"/> of them.
+/// predicts; at most the last <see cref="Diagnosis.MostReadings"/> and <see cref="Diagnosis.MostLooks"/> of them.
 /// </param>
 public sealed record DiagnosisResult(
     ImmutableArray<FaultExplanation> Explanations, CannotExpect? Refusal, int ReadingsUsed)

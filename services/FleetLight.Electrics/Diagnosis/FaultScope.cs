@@ -24,22 +24,30 @@ public sealed class FaultScope
     /// <summary>The wattages that a fitting may have, of the catalogue and of the circuit, ascending, W.</summary>
     public ImmutableArray<double> Wattages { get; internal init; } = [];
 
-    /// <summary>The fittings; those of one make that the readings cannot tell apart are one entry.</summary>
+    /// <summary>
+    /// The fittings as loads; those of one make that the readings cannot tell apart are one entry. A fault that makes one
+    /// dark, brighter or dimmer is put into each entry.
+    /// </summary>
     public ImmutableArray<Alike> Fittings { get; internal init; } = [];
 
+    /// <summary>The fittings as places where the two cores may be connected, likewise.</summary>
+    public ImmutableArray<Alike> FittingsAsShorts { get; internal init; } = [];
+
     /// <summary>
-    /// The runs as places of a fault; those that the readings cannot tell apart are one entry. The index −1 stands for the
-    /// driver's terminals.
+    /// The runs as places of a break or a bad joint, likewise. The index −1 stands for the driver's terminals.
     /// </summary>
     public ImmutableArray<Alike> RunPlaces { get; internal init; } = [];
 
-    /// <summary>
-    /// The runs as cables; those of one length and make at places that the readings cannot tell apart are one entry.
-    /// </summary>
+    /// <summary>The runs as cables, likewise; those in one entry are of one length and make.</summary>
     public ImmutableArray<Alike> Cables { get; internal init; } = [];
 
-    /// <summary>The nodes, by their index in <see cref="NodeNames"/>, likewise.</summary>
-    public ImmutableArray<Alike> Nodes { get; internal init; } = [];
+    /// <summary>
+    /// The nodes, by their index in <see cref="NodeNames"/>, as places of a leak between the cores, likewise.
+    /// </summary>
+    public ImmutableArray<Alike> LeakNodes { get; internal init; } = [];
+
+    /// <summary>The nodes but the driver's as places where one more fitting may hang, likewise.</summary>
+    public ImmutableArray<Alike> LoadNodes { get; internal init; } = [];
 
     /// <summary>The quantities of the readings used, each once.</summary>
     public ImmutableArray<MeasuredQuantity> Quantities { get; internal init; } = [];

@@ -82,12 +82,13 @@ internal sealed class WeighedCircuit
         string place, MeasuredQuantity quantity, MeterAccuracy? meter)
     {
         var insulation = quantity == MeasuredQuantity.MegohmsInsulation;
+        var with = meter ?? MeterAccuracy.DefaultFor(quantity);
         var wet = Insulation.Of(changes);
         double mean, variance;
         if (insulation)
         {
             Array.Clear(parts);
-            mean = wet.LogMegohms;
+            mean = Math.Max(wet.LogMegohms, Math.Log(Evidence.LeastMegohms(with)));
             variance = wet.SharedVariance + Insulation.OwnVariance;
         }
         else
@@ -99,8 +100,7 @@ internal sealed class WeighedCircuit
             foreach (var part in parts) variance += part * part;
         }
 
-        variance += Evidence.MeterVariance(
-            quantity, meter ?? MeterAccuracy.DefaultFor(quantity), insulation ? Math.Exp(mean) : mean);
+        variance += Evidence.MeterVariance(quantity, with, insulation ? Math.Exp(mean) : mean);
         var count = evidence.Rows.Length;
         Span<double> common = stackalloc double[count];
         Span<double> rest = stackalloc double[count];

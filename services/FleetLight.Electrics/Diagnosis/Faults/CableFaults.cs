@@ -52,7 +52,8 @@ internal static class CableFaults
             WhatToDo = Caution.Isolate
                 + "Then part the circuit at a box and measure insulation to both sides. "
                 + Caution.Digging,
-            Cases = scope => AtNodes(scope, node => [new CoresBridged(node, 0)]),
+            Cases = scope => scope.NodeNames.Select(
+                node => new FaultCase(1) { Nodes = [node], Changes = [new CoresBridged(node, 0)] }),
             Says = f => $"The two cores touch {f.AtNode}.",
         },
         new(FaultKind.HighResistanceJoint, "A joint with high resistance", 0.01)
@@ -104,18 +105,6 @@ internal static class CableFaults
             yield return new FaultCase(run.Count) { Runs = run.All, Changes = changes(run.Lead) };
     }
 
-    private static IEnumerable<FaultCase> AtNodes(FaultScope scope, Func<string, ImmutableArray<CircuitChange>> changes)
-    {
-        foreach (var node in scope.Nodes)
-        {
-            yield return new FaultCase(node.Count)
-            {
-                Nodes = scope.NamesOf(node),
-                Changes = changes(scope.NodeNames[node.Lead]),
-            };
-        }
-    }
-
     private static IEnumerable<FaultCase> Joints(FaultScope scope)
     {
         var (least, most) = scope.Model.Drive == DriveKind.ConstantCurrent
@@ -134,7 +123,7 @@ internal static class CableFaults
 
     private static IEnumerable<FaultCase> Leaks(FaultScope scope)
     {
-        foreach (var node in scope.Nodes)
+        foreach (var node in scope.LeakNodes)
         {
             var name = scope.NodeNames[node.Lead];
             yield return new FaultCase(node.Count)

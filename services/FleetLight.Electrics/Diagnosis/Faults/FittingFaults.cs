@@ -66,7 +66,7 @@ internal static class FittingFaults
             AlsoShowsInSeries = "The fitting alone is dark, with next to no volts across it.",
             AlsoShowsInParallel = "The driver trips or gives all its current, and everything is dark.",
             WhatToDo = $"Look for the dark fitting. {Caution.Isolate}Then measure across it and change it.",
-            Cases = scope => Each(scope, i => [new FittingBypassed(i, 0)]),
+            Cases = scope => Each(scope.FittingsAsShorts, i => [new FittingBypassed(i, 0)]),
             Says = f => f.IsSeries
                 ? $"{f.Fitting} is shorted: the current passes it and it stays dark."
                 : $"{f.Fitting} is shorted and pulls the supply down.",
@@ -77,7 +77,7 @@ internal static class FittingFaults
             AlsoShowsInParallel = "The fitting alone is dark, with full volts across it.",
             WhatToDo = $"Look over the fitting and its joint. {Caution.Isolate}Then test it and change it. Across an open "
                 + "fitting stands all that the driver can give.",
-            Cases = scope => Each(scope, i => [new FittingOpen(i)]),
+            Cases = scope => Each(scope.Fittings, i => [new FittingOpen(i)]),
             Says = f => f.IsSeries
                 ? $"{f.Fitting} is open and breaks the loop: all is dark."
                 : $"{f.Fitting} is open: burnt out or not connected, it stays dark.",
@@ -86,7 +86,7 @@ internal static class FittingFaults
         {
             AlsoShows = "One fitting fewer is lit than designed.",
             WhatToDo = "Count the lit fittings against the design; look in the joint of the dark one.",
-            Cases = scope => Each(scope, i => scope.Model.Drive == DriveKind.ConstantCurrent
+            Cases = scope => Each(scope.Fittings, i => scope.Model.Drive == DriveKind.ConstantCurrent
                 ? [new FittingBypassed(i, 0)]
                 : [new FittingOpen(i)]),
             Says = f => f.IsSeries
@@ -123,9 +123,10 @@ internal static class FittingFaults
         return $"Two fittings have other wattages than designed: {instance}{string.Join(" and ", each)}.";
     }
 
-    private static IEnumerable<FaultCase> Each(FaultScope scope, Func<int, ImmutableArray<CircuitChange>> changes)
+    private static IEnumerable<FaultCase> Each(
+        ImmutableArray<Alike> fittings, Func<int, ImmutableArray<CircuitChange>> changes)
     {
-        foreach (var fitting in scope.Fittings)
+        foreach (var fitting in fittings)
             yield return new FaultCase(fitting.Count) { Fittings = fitting.All, Changes = changes(fitting.Lead) };
     }
 
@@ -168,28 +169,23 @@ internal static class FittingFaults
     private static IEnumerable<FaultCase> Reversed(FaultScope scope)
     {
         var series = scope.Model.Drive == DriveKind.ConstantCurrent;
-        foreach (var fitting in scope.Fittings)
+        double DiodeShare(Alike fitting) => !series ? DiodeShareParallel
+            : scope.Model.Fittings[fitting.Lead].HasBypassDiode switch { true => 1, false => 0, null => DiodeShareSeries };
+        foreach (var fitting in scope.FittingsAsShorts.Where(fitting => DiodeShare(fitting) > 0))
         {
-            var diode = !series ? DiodeShareParallel : scope.Model.Fittings[fitting.Lead].HasBypassDiode switch
+            yield return new FaultCase(DiodeShare(fitting) * fitting.Count)
             {
-                true => 1,
-                false => 0,
-                null => DiodeShareSeries,
+                Fittings = fitting.All,
+                Variant = series ? "diode" : "short",
+                Meaning = FigureMeaning.FittingVolts,
+                Free = new FreeFigure(
+                    LeastDiodeVolts, MostDiodeVolts, false, v => [new FittingBypassed(fitting.Lead, v)]),
             };
-            if (diode > 0)
-            {
-                yield return new FaultCase(diode * fitting.Count)
-                {
-                    Fittings = fitting.All,
-                    Variant = series ? "diode" : "short",
-                    Meaning = FigureMeaning.FittingVolts,
-                    Free = new FreeFigure(
-                        LeastDiodeVolts, MostDiodeVolts, false, v => [new FittingBypassed(fitting.Lead, v)]),
-                };
-            }
+        }
 
-            if (diode >= 1) continue;
-            yield return new FaultCase((1 - diode) * fitting.Count)
+        foreach (var fitting in scope.Fittings.Where(fitting => DiodeShare(fitting) < 1))
+        {
+            yield return new FaultCase((1 - DiodeShare(fitting)) * fitting.Count)
             {
                 Fittings = fitting.All,
                 Changes = [new FittingOpen(fitting.Lead)],
@@ -199,30 +195,26 @@ internal static class FittingFaults
 
     private static IEnumerable<FaultCase> TooMany(FaultScope scope)
     {
-        // In a series loop the place makes no difference.
-        ImmutableArray<Alike> places = scope.Model.Drive == DriveKind.ConstantCurrent
-            ? [new Alike(-1, [])]
-            : [.. scope.Nodes.Where(node => node.Lead > 0)];
-        foreach (var place in places)
+        foreach (var watts in scope.Wattages)
         {
-            foreach (var watts in scope.Wattages)
-            {
-                var names = scope.NamesOf(place);
-                yield return new FaultCase(Math.Max(1, place.Count))
-                {
-                    Nodes = names,
-                    Figure = watts,
-                    Meaning = FigureMeaning.Watts,
-                    Changes = [new FittingAdded(place.Lead < 0 ? null : scope.NodeNames[place.Lead], watts)],
-                };
-            }
+            if (scope.LoadNodes.IsEmpty) yield return Added(1, [], null, watts);
+            foreach (var node in scope.LoadNodes)
+                yield return Added(node.Count, scope.NamesOf(node), scope.NodeNames[node.Lead], watts);
         }
     }
+
+    private static FaultCase Added(double share, ImmutableArray<string> nodes, string? node, double watts) => new(share)
+    {
+        Nodes = nodes,
+        Figure = watts,
+        Meaning = FigureMeaning.Watts,
+        Changes = [new FittingAdded(node, watts)],
+    };
 
     private static IEnumerable<FaultCase> OtherDrive(FaultScope scope)
     {
         var series = scope.Model.Drive == DriveKind.ConstantCurrent;
-        foreach (var fitting in scope.Fittings)
+        foreach (var fitting in scope.FittingsAsShorts)
         {
             var watts = scope.Model.Fittings[fitting.Lead].RatedWatts;
             var volts = series

@@ -13,8 +13,8 @@ internal sealed class Evidence
     /// </summary>
     public const double CommonShare = 0.8;
 
-    /// <summary>An insulation tester shows nothing below this, MΩ.</summary>
-    private const double LeastMegohms = 0.005;
+    // No tester of the trade tells less than this from nothing, MΩ.
+    private const double SmallestMegohms = 0.001;
 
     private Evidence(
         ImmutableArray<MeasuredReading> used, ImmutableArray<Row> rows, ImmutableArray<Lamp> lamps,
@@ -44,10 +44,7 @@ internal sealed class Evidence
     /// <param name="sound">The circuit as designed; which places and quantities are predicted is asked of it.</param>
     public static Evidence Of(IReadOnlyList<MeasuredReading?>? given, CircuitModel model, ICircuitState sound)
     {
-        var used = ImmutableArray.CreateBuilder<MeasuredReading>();
-        for (var i = (given?.Count ?? 0) - 1; i >= 0 && used.Count < Diagnosis.MostReadings; i--)
-            if (given![i] is { } reading && IsUsable(reading, model, sound)) used.Add(reading);
-        used.Reverse();
+        var used = Usable(given, model, sound);
         var rows = ImmutableArray.CreateBuilder<Row>();
         var lamps = ImmutableArray.CreateBuilder<Lamp>();
         var rowOf = new int[used.Count];
@@ -73,14 +70,17 @@ internal sealed class Evidence
     }
 
     /// <summary>The value of a reading as it is weighed: the logarithm for insulation resistance.</summary>
-    public static double Scaled(MeasuredQuantity quantity, double value) =>
-        quantity == MeasuredQuantity.MegohmsInsulation ? Math.Log(Math.Max(value, LeastMegohms)) : value;
+    public static double Scaled(MeasuredQuantity quantity, MeterAccuracy meter, double value) =>
+        quantity == MeasuredQuantity.MegohmsInsulation ? Math.Log(Math.Max(value, LeastMegohms(meter))) : value;
+
+    /// <summary>What a tester can tell from nothing, MΩ.</summary>
+    public static double LeastMegohms(MeterAccuracy meter) => Math.Max(meter.LimitAt(0), SmallestMegohms);
 
     /// <summary>Variance of the meter's error at a value, in the scale of <see cref="Scaled"/>.</summary>
     public static double MeterVariance(MeasuredQuantity quantity, MeterAccuracy meter, double value)
     {
         var u = meter.StandardUncertaintyAt(value);
-        if (quantity == MeasuredQuantity.MegohmsInsulation) u /= Math.Max(value, LeastMegohms);
+        if (quantity == MeasuredQuantity.MegohmsInsulation) u /= Math.Max(value, LeastMegohms(meter));
         // A meter without any error would make every prediction infinitely unlikely.
         return Math.Max(u * u, 1e-12 * (1 + (value * value)));
     }
@@ -91,6 +91,25 @@ internal sealed class Evidence
         for (var i = 0; i < model.Fittings.Length; i++)
             if (model.Fittings[i].Id == id) return i;
         return -1;
+    }
+
+    // A look at all fittings must not push the meter's readings out.
+    private static ImmutableArray<MeasuredReading>.Builder Usable(
+        IReadOnlyList<MeasuredReading?>? given, CircuitModel model, ICircuitState sound)
+    {
+        var used = ImmutableArray.CreateBuilder<MeasuredReading>();
+        var (numbers, looks) = (0, 0);
+        for (var i = (given?.Count ?? 0) - 1; i >= 0; i--)
+        {
+            if (given![i] is not { } reading || !IsUsable(reading, model, sound)) continue;
+            var fits = reading.Quantity == MeasuredQuantity.FittingLit
+                ? looks++ < Diagnosis.MostLooks
+                : numbers++ < Diagnosis.MostReadings;
+            if (fits) used.Add(reading);
+        }
+
+        used.Reverse();
+        return used;
     }
 
     private static bool IsUsable(MeasuredReading reading, CircuitModel model, ICircuitState sound)
@@ -116,16 +135,17 @@ internal sealed class Evidence
     private static Row Gather(ImmutableArray<MeasuredReading>.Builder used, int first)
     {
         var (quantity, place) = (used[first].Quantity, used[first].Place);
-        double sum = 0, squares = 0, meter = 0;
+        double sum = 0, squares = 0, meter = 0, least = 0;
         var count = 0;
         for (var i = first; i < used.Count; i++)
         {
             if (used[i].Quantity != quantity || used[i].Place != place) continue;
-            var value = Scaled(quantity, used[i].Value);
+            var with = used[i].Meter ?? MeterAccuracy.DefaultFor(quantity);
+            var value = Scaled(quantity, with, used[i].Value);
             sum += value;
             squares += value * value;
-            meter += MeterVariance(
-                quantity, used[i].Meter ?? MeterAccuracy.DefaultFor(quantity), used[i].Value);
+            meter += MeterVariance(quantity, with, used[i].Value);
+            least = Math.Max(least, LeastMegohms(with));
             count++;
         }
 
@@ -133,7 +153,7 @@ internal sealed class Evidence
         meter /= count;
         var spread = count > 1 ? Math.Max(0, (squares - (sum * mean)) / (count - 1)) : 0;
         var variance = (meter * (CommonShare + ((1 - CommonShare) / count))) + Math.Max(0, spread - meter);
-        return new Row(place, quantity, mean, variance);
+        return new Row(place, quantity, mean, variance) { LogLeast = Math.Log(least) };
     }
 
     private static Lamp Gather(ImmutableArray<MeasuredReading>.Builder used, int first, int fitting)
@@ -159,6 +179,9 @@ internal readonly record struct Row(string Place, MeasuredQuantity Quantity, dou
 {
     /// <summary>Logarithm of its density where nothing is known of the fault.</summary>
     public double LogBroad { get; init; }
+
+    /// <summary>For insulation, the logarithm of what the tester can tell from nothing: it shows no less.</summary>
+    public double LogLeast { get; init; }
 }
 
 /// <summary>What was seen of one fitting; seen both ways it says nothing.</summary>

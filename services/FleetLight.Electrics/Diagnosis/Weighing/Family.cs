@@ -20,6 +20,10 @@ internal sealed class Family
     // Pieces lighter than the family by this many units of logarithm do not matter.
     private const double Light = 4;
 
+    // How far the readings may still move, in standard uncertainties, before the operating point is lost: the last volts go
+    // fast.
+    private const double ReachOfLast = 10;
+
     private readonly Func<double, Observation?> observe;
     private readonly Evidence evidence;
     private readonly List<Piece> pieces = [];
@@ -110,7 +114,13 @@ internal sealed class Family
             // Somewhere in it the circuit loses its operating point.
             if ((from.Seen ?? to.Seen) is not { } seen) return new Piece(from, to, bend, double.NegativeInfinity);
             var half = seen.LogDensity + width - Math.Log(2);
-            return new Piece(from, to, bend, half) { Mean = from.Seen is null ? 0.75 : 0.25, Variance = 1.0 / 48 };
+            var left = Math.Max(0, Math.Sqrt(seen.SquaredDistance) - ReachOfLast);
+            return new Piece(from, to, bend, half)
+            {
+                Mean = from.Seen is null ? 0.75 : 0.25,
+                Variance = 1.0 / 48,
+                LogMost = seen.LogPeak + seen.LogLit + width - (0.5 * left * left),
+            };
         }
 
         var along = Along(from.Seen, to.Seen, from.Seen);

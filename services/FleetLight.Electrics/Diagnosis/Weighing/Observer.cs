@@ -95,7 +95,7 @@ internal sealed class Observer
         var row = evidence.Rows[i];
         if (IsFromState(row.Quantity)) return state.Predict(row.Place, row.Quantity, own);
         own.Clear();
-        return insulation.LogMegohms;
+        return Math.Max(insulation.LogMegohms, row.LogLeast);
     }
 
     // The state of the insulation is one for the whole circuit.

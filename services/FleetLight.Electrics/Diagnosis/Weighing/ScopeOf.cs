@@ -8,8 +8,11 @@ internal static class ScopeOf
 {
     private const int MostWattages = 64;
 
-    // A leak or touch is told apart by a resistance that matters in a circuit of some ten volts and some hundred milliamps.
-    private const double ProbeLeakOhms = 50;
+    // Where a leak is told apart from one elsewhere: by two of its range, for one alone may drive the driver to its limit or
+    // show nothing.
+    private const double ProbeLeakOhms = 20;
+    private const double ProbeSmallLeakOhms = 200;
+
     private const double ProbeJointOhmsSeries = 20;
     private const double ProbeJointOhmsParallel = 1;
 
@@ -20,23 +23,35 @@ internal static class ScopeOf
         var names = NodeNames(model);
         var (fittings, runs) = (model.Fittings, model.Runs);
         var series = model.Drive == DriveKind.ConstantCurrent;
-        var joint = series ? ProbeJointOhmsSeries : ProbeJointOhmsParallel;
+        int[] eachFitting = [.. Enumerable.Range(0, fittings.Length)];
+        int[] eachNode = [.. Enumerable.Range(0, names.Length)];
+        bool Any(int one, int other) => true;
+        bool OfOneMake(int one, int other) => fittings[one] with { Id = "" } == fittings[other] with { Id = "" };
+        var wattages = Wattages(model, options);
+        var shorts = alike.Gather(eachFitting, fitting => [new FittingBypassed(fitting, 0)], OfOneMake);
         var places = alike.Gather(
-            [.. Enumerable.Range(-1, runs.Length + 1)], run => new RunJointOhms(run, joint), (_, _) => true);
+            [.. Enumerable.Range(-1, runs.Length + 1)],
+            run => series
+                ? [new RunJointOhms(run, ProbeJointOhmsSeries)]
+                : [new RunOpen(run), new RunJointOhms(run, ProbeJointOhmsParallel)],
+            Any);
         return new FaultScope(model, options, names)
         {
-            Wattages = Wattages(model, options),
-            Fittings = alike.Gather(
-                [.. Enumerable.Range(0, fittings.Length)],
-                fitting => series ? new FittingBypassed(fitting, 0) : new FittingOpen(fitting),
-                (one, other) => fittings[one] with { Id = "" } == fittings[other] with { Id = "" }),
+            Wattages = wattages,
+            Fittings = series ? shorts : alike.Gather(eachFitting, fitting => [new FittingOpen(fitting)], OfOneMake),
+            FittingsAsShorts = shorts,
             RunPlaces = places,
             Cables = [.. places.SelectMany(place => place.All.Where(run => run >= 0)
                 .GroupBy(run => runs[run] with { Id = "", From = "", To = "" })
                 .Select(same => new Alike(same.First(), [.. same])))],
-            Nodes = alike.Gather(
-                [.. Enumerable.Range(0, names.Length)],
-                node => new CoresBridged(names[node], ProbeLeakOhms), (_, _) => true),
+            LeakNodes = alike.Gather(
+                eachNode,
+                node => [new CoresBridged(names[node], ProbeLeakOhms), new CoresBridged(names[node], ProbeSmallLeakOhms)],
+                Any),
+            // In a series loop the place makes no difference.
+            LoadNodes = series
+                ? []
+                : alike.Gather(eachNode[1..], node => [new FittingAdded(names[node], wattages[^1])], Any),
             Quantities = [.. evidence.Used.Select(reading => reading.Quantity).Distinct()],
             QuantityOfReading = [.. evidence.Used.Select(reading => reading.Quantity)],
         };
