@@ -4,7 +4,8 @@ namespace FleetLight.Electrics;
 
 /// <summary>
 /// Explanations by what they ask for: those that need the same done at the same place are one class. A fitting that is
-/// shorted, missing, reversed or burnt out is opened and looked into in any case.
+/// shorted, missing, reversed or burnt out is opened together with its joint and looked into in any case; so is one at whose
+/// joint the cores touch or are wet.
 /// </summary>
 internal sealed class FaultClasses
 {
@@ -27,19 +28,23 @@ internal sealed class FaultClasses
     /// <summary>How many classes there are.</summary>
     public int Count => Probabilities.Length;
 
+    /// <summary>The classes, likeliest first.</summary>
+    public IEnumerable<int> ByProbability => Enumerable.Range(0, Count).OrderByDescending(c => Probabilities[c]);
+
     /// <summary>The likeliest class.</summary>
     public int Likeliest => Array.IndexOf(Probabilities, Probabilities.Max());
 
     /// <summary>Sorts explanations, likeliest first, into classes.</summary>
-    public static FaultClasses Of(WeighedHypothesis[] hypotheses, double[] weights)
+    public static FaultClasses Of(CircuitModel model, WeighedHypothesis[] hypotheses, double[] weights)
     {
         var known = new Dictionary<string, int>(StringComparer.Ordinal);
         var ofHypothesis = new int[hypotheses.Length];
         var leads = new List<int>();
         for (var h = 0; h < hypotheses.Length; h++)
         {
-            if (known.TryAdd(Key(hypotheses[h]), leads.Count)) leads.Add(h);
-            ofHypothesis[h] = known[Key(hypotheses[h])];
+            var key = Key(model, hypotheses[h]);
+            if (known.TryAdd(key, leads.Count)) leads.Add(h);
+            ofHypothesis[h] = known[key];
         }
 
         var probabilities = new double[leads.Count];
@@ -51,15 +56,21 @@ internal sealed class FaultClasses
     public ImmutableArray<int> NotToldApartFrom(int one, Question[] questions) =>
     [
         one,
-        .. Enumerable.Range(0, Count)
-            .Where(c => c != one && !Array.Exists(questions, q => q.Separates(Leads[one], Leads[c])))
-            .OrderByDescending(c => Probabilities[c]),
+        .. ByProbability.Where(c => c != one && !Array.Exists(questions, q => q.Separates(Leads[one], Leads[c]))),
     ];
 
-    private static string Key(WeighedHypothesis h) =>
-        $"{Deed(h.Kind)}|{Names(h.Case.Fittings)}|{Names(h.Case.Runs)}|{Names(h.Case.Nodes)}";
+    private static string Key(CircuitModel model, WeighedHypothesis h)
+    {
+        var fittings = h.Case.Fittings.OrEmpty().Select(i => model.Fittings[i].Id).ToList();
+        var nodes = h.Case.Nodes.OrEmpty();
+        if (h.Kind is FaultKind.ShortBetweenCores or FaultKind.WaterInJoint && nodes is [var node] && IsFitting(model, node))
+            return $"{FaultKind.FittingMissing}|{node}";
+        return $"{Deed(h.Kind)}|{string.Join(',', fittings.Concat(nodes).Concat(Runs(h)))}";
+    }
 
-    private static string Names<T>(ImmutableArray<T> places) => string.Join(',', places.OrEmpty());
+    private static IEnumerable<string> Runs(WeighedHypothesis h) => h.Case.Runs.OrEmpty().Select(run => $"#{run}");
+
+    private static bool IsFitting(CircuitModel model, string node) => model.Fittings.Any(fitting => fitting.Id == node);
 
     /// <summary>What a kind of fault asks for, named by one of the kinds that ask for the same.</summary>
     public static FaultKind Deed(FaultKind kind) => kind switch

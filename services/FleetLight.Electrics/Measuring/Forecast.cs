@@ -13,7 +13,7 @@ internal readonly record struct Forecast(ForecastKind Kind, double Centre, doubl
     private const double RootTwoPi = 2.5066282746310002;
 
     /// <summary>How far a normal distribution is looked at, in standard deviations.</summary>
-    private const double Reach = 8;
+    private const double Reach = 6.5;
 
     /// <summary>A normal distribution; no narrower than rounding can bear.</summary>
     public static Forecast Normal(double mean, double standardDeviation) =>

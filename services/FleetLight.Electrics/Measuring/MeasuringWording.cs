@@ -5,7 +5,8 @@ namespace FleetLight.Electrics;
 /// <summary>Sentences about what to measure and what it would show.</summary>
 internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] hypotheses, FaultClasses classes)
 {
-    private const int MostShown = 4;
+    private const int MostLines = 4;
+    private const int MostNamed = 3;
     private const double LeastShown = 0.01;
 
     private const string Live =
@@ -54,7 +55,7 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
     /// <summary>Why to stop at a group.</summary>
     public string OneGroup(ImmutableArray<int> group, double probability) =>
         $"It is one of these, {Percent(probability)} likely together, and no reading here tells them apart: "
-        + string.Join(" Or: ", group.Take(MostShown).Select(Says));
+        + string.Join(" Or: ", group.Take(MostNamed).Select(Says));
 
     /// <summary>Why to stop although much is open.</summary>
     public string NothingTells(int lead, ImmutableArray<MeasuringCandidate> candidates) =>
@@ -63,33 +64,50 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
             : "Nothing left to measure here tells enough for its effort. ")
         + $"The likeliest is, with {Percent(classes.Probabilities[lead])}: {Says(lead)}";
 
+    // Explanations that would read the same are one line.
     private ImmutableArray<WouldRead> WouldRead(Question question)
     {
-        var shown = ImmutableArray.CreateBuilder<WouldRead>();
-        foreach (var c in Enumerable.Range(0, classes.Count).OrderByDescending(c => classes.Probabilities[c]))
+        var lines = new List<(List<int> Faults, double Probability)>();
+        foreach (var fault in classes.ByProbability.Where(c => classes.Probabilities[c] >= LeastShown))
         {
-            if (shown.Count == MostShown || classes.Probabilities[c] < LeastShown) break;
-            var foresights = question.Foresights[classes.Leads[c]];
-            var isLook = question.Quantity == MeasuredQuantity.FittingLit;
-            var known = foresights[0].Known && !isLook;
-            var isLogarithm = question.Quantity == MeasuredQuantity.MegohmsInsulation;
-            double? value = known ? isLogarithm ? Math.Exp(foresights[0].Mean) : foresights[0].Mean : null;
-            shown.Add(new WouldRead(
-                Says(c), classes.Probabilities[c],
-                isLook ? Pattern(question) : Figure(question.Quantity, value),
-                value, known ? Math.Sqrt(foresights[0].Variance) : null));
-
-            string Pattern(Question look)
+            var at = lines.FindIndex(line => !question.Separates(classes.Leads[line.Faults[0]], classes.Leads[fault]));
+            if (at < 0) lines.Add(([fault], classes.Probabilities[fault]));
+            else
             {
-                var dark = look.Asked.Asked.Where((_, i) => foresights[i] is { Known: true, Mean: < 0.5 })
-                    .Select(a => a.Place).ToList();
-                return dark.Count == 0 ? "all lit"
-                    : dark.Count == look.Asked.Asked.Length ? "all dark"
-                    : $"dark: {string.Join(", ", dark)}";
+                lines[at].Faults.Add(fault);
+                lines[at] = lines[at] with { Probability = lines[at].Probability + classes.Probabilities[fault] };
             }
         }
 
-        return shown.ToImmutable();
+        return
+        [
+            .. lines.OrderByDescending(line => line.Probability).Take(MostLines)
+                .Select(line => Line(question, line.Faults, Math.Min(1, line.Probability))),
+        ];
+    }
+
+    private WouldRead Line(Question question, List<int> faults, double probability)
+    {
+        var foresights = question.Foresights[classes.Leads[faults[0]]];
+        var says = string.Join(" Or: ", faults.Take(MostNamed).Select(Says))
+            + (faults.Count > MostNamed ? $" Or one of {faults.Count - MostNamed} more." : "");
+        if (question.Quantity == MeasuredQuantity.FittingLit)
+            return new WouldRead(says, probability, Pattern(question, foresights), null, null);
+        if (!foresights[0].Known) return new WouldRead(says, probability, "anything", null, null);
+        var value = question.Quantity == MeasuredQuantity.MegohmsInsulation
+            ? Math.Exp(foresights[0].Mean)
+            : foresights[0].Mean;
+        return new WouldRead(
+            says, probability, Figure(question.Quantity, value), value, Math.Sqrt(foresights[0].Variance));
+    }
+
+    private static string Pattern(Question question, Foresight[] foresights)
+    {
+        var dark = question.Asked.Asked.Where((_, i) => foresights[i] is { Known: true, Mean: < 0.5 })
+            .Select(asked => asked.Place).ToList();
+        return dark.Count == 0 ? "all lit"
+            : dark.Count == foresights.Length ? "all dark"
+            : $"dark: {string.Join(", ", dark)}";
     }
 
     private string Says(int fault)
@@ -108,16 +126,13 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
         return lead.Definition.Says?.Invoke(finding) is { Length: > 0 } says ? says : $"{lead.Definition.Title}.";
     }
 
-    private static string Figure(MeasuredQuantity quantity, double? value) => value is not { } figure
-        ? "anything"
-        : quantity switch
-        {
-            MeasuredQuantity.VoltsDc => $"about {Plain.Figure(figure)} V",
-            MeasuredQuantity.Milliamps => $"about {Plain.Figure(figure)} mA",
-            MeasuredQuantity.LoopOhms when figure > 1e5 => "no through path",
-            MeasuredQuantity.LoopOhms => $"about {Plain.Figure(figure)} Ω",
-            _ => $"about {Plain.Figure(figure)} MΩ",
-        };
+    private static string Figure(MeasuredQuantity quantity, double figure) => quantity switch
+    {
+        MeasuredQuantity.VoltsDc => $"about {Plain.Figure(figure)} V",
+        MeasuredQuantity.Milliamps => $"about {Plain.Figure(figure)} mA",
+        MeasuredQuantity.LoopOhms => $"about {Plain.Figure(figure)} Ω",
+        _ => $"about {Plain.Figure(figure)} MΩ",
+    };
 
     private string Across(string place) => place == CircuitModel.DriverNode
         ? "at the driver's output"

@@ -91,10 +91,18 @@ internal sealed class Hunt(CircuitPlan plan, Suspect truth, ImmutableArray<Circu
         var group = advice.Diagnosis.Explanations[0].Group;
         return advice.Diagnosis.Explanations
             .Where((e, i) => i == 0 || (advice.Stop?.Reason == StopReason.OneGroup && e.Group == group))
-            .Any(e => FaultClasses.Deed(e.Kind) == FaultClasses.Deed(truth.Kind)
+            .Any(e => IsOneDeed(e.Kind, truth.Kind)
                 && (truth.Place.Length == 0
+                    || truth.Place == string.Join('+', e.FittingIds)
                     || e.FittingIds.Concat(e.RunIds).Concat(e.NodeIds).Contains(truth.Place)));
     }
+
+    // Whoever opens a fitting and its joint finds all of these.
+    private static bool IsOneDeed(FaultKind one, FaultKind other) =>
+        FaultClasses.Deed(one) == FaultClasses.Deed(other) || (IsAtFitting(one) && IsAtFitting(other));
+
+    private static bool IsAtFitting(FaultKind kind) => kind is FaultKind.ShortBetweenCores or FaultKind.WaterInJoint
+        || FaultClasses.Deed(kind) == FaultKind.FittingMissing;
 
     private bool IsBox(string place) => !plan.Model.Fittings.Any(f => f.Id == place);
 
