@@ -68,7 +68,6 @@ internal static class Suspects
             FittingsAsShorts = Alone(0, model.Fittings.Length),
             RunPlaces = Alone(-1, model.Runs.Length + 1),
             Cables = Alone(0, model.Runs.Length),
-            Nodes = Alone(0, nodes.Length),
             LeakNodes = Alone(0, nodes.Length),
             LoadNodes = model.Drive == DriveKind.ConstantCurrent ? [] : Alone(1, nodes.Length - 1),
             Quantities = [.. quantities.Distinct()],
