@@ -20,7 +20,8 @@ internal interface ICircuitState
     /// <param name="place">Where.</param>
     /// <param name="quantity">What.</param>
     /// <param name="parts">
-    /// Receives the change of the prediction by one standard uncertainty of each input; zeroed on entry.
+    /// Receives the change of the prediction by one standard uncertainty of each input; zeroed on entry. Empty where only
+    /// the prediction is wanted.
     /// </param>
     double Predict(string place, MeasuredQuantity quantity, Span<double> parts);
 
