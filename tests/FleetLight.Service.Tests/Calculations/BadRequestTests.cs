@@ -99,7 +99,8 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
             {
                 ["lengthMetres"] = 1, ["bendDegrees"] = 360, ["bendRadiusMetres"] = 1,
             })]);
-        }),
+        }
+        ),
     };
 
     public static TheoryData<string> Names => [.. Cases.Keys];
@@ -158,7 +159,12 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
             request["circuit"]!["fittings"]!.AsArray().Add(new JsonObject { ["fittingId"] = $"more{i}", ["ratedWatts"] = 0.01 });
             request["circuit"]!["runs"]!.AsArray().Add(new JsonObject
             {
-                ["runId"] = $"more{i}", ["from"] = "f1", ["to"] = $"more{i}", ["lengthMetres"] = 1, ["areaSquareMillimetres"] = 1.5, ["conductorClass"] = "class5",
+                ["runId"] = $"more{i}",
+                ["from"] = "f1",
+                ["to"] = $"more{i}",
+                ["lengthMetres"] = 1,
+                ["areaSquareMillimetres"] = 1.5,
+                ["conductorClass"] = "class5",
             });
         }
     }
