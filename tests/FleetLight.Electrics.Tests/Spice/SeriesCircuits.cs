@@ -131,11 +131,13 @@ internal static class SeriesCircuits
         var fitting = chance.Whole(0, model.Fittings.Length - 1);
         var run = chance.Whole(0, model.Runs.Length - 1);
         var node = chance.OneIn(6) ? CircuitModel.DriverNode : chance.Of(model.Runs[run].From, model.Runs[run].To);
+        // In ohms by what the whole loop is.
+        var ohms = 1000 * model.Driver.MostVolts!.Value / model.Driver.RatedMilliamps!.Value;
         return kind switch
         {
             SeriesKind.CoresShorted => [new CoresBridged(node, chance.OneIn(3) ? chance.Log(0.01, 2) : 0)],
             SeriesKind.CoresLeaking => [new CoresBridged(node, chance.Log(20, 100_000))],
-            SeriesKind.LeakAtGreatestVolts => [new CoresBridged(node, chance.Log(100, 10_000))],
+            SeriesKind.LeakAtGreatestVolts => [new CoresBridged(node, chance.Log(10, 300) * ohms)],
             SeriesKind.FittingShorted => [new FittingBypassed(fitting, 0)],
             SeriesKind.FittingBypassedByDiode => [new FittingBypassed(fitting, chance.Between(0.3, 0.9))],
             SeriesKind.FittingOpen => [new FittingOpen(fitting)],
