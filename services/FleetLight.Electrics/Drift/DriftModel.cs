@@ -162,6 +162,10 @@ internal sealed class DriftModel
         return size * Math.Sqrt(information);
     }
 
+    /// <summary>How far a point lies off the fit, standard deviations.</summary>
+    public double DeviationsOf(int point) =>
+        Math.Abs(Fit.Residuals[point]) / Math.Sqrt(VarianceAt(point) * Scale(Fit.Squares, Fit.Freedom));
+
     /// <summary>Variance of each point; infinite for one that does not count.</summary>
     /// <param name="before">Only points before this one count.</param>
     public double[] Variances(int before = int.MaxValue)

@@ -166,9 +166,9 @@ public class TrendTests
         foreach (var freedom in new[] { 0.7, 1, 2.5, 4, 11, 40, 300 })
         {
             foreach (var t in new[] { 0, 0.1, 0.9, 2, 4.5, 12, 60 })
-                Assert.Equal(2 * Reference.StudentT.CDF(0, 1, freedom, -t), StudentT.TwoSided(t, freedom), 1e-10);
+                Assert.Equal(2 * Reference.StudentT.CDF(0, 1, freedom, -t), TDistribution.TwoSided(t, freedom), 1e-10);
             Assert.Equal(
-                Reference.StudentT.InvCDF(0, 1, freedom, 0.975), StudentT.QuantileTwoSided(0.05, freedom), 1e-6);
+                Reference.StudentT.InvCDF(0, 1, freedom, 0.975), TDistribution.QuantileTwoSided(0.05, freedom), 1e-6);
         }
     }
 

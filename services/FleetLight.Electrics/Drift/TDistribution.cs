@@ -1,7 +1,7 @@
 namespace FleetLight.Electrics;
 
 /// <summary>Student's t distribution, with any number of degrees of freedom above 0.</summary>
-internal static class StudentT
+internal static class TDistribution
 {
     // Lanczos approximation of the gamma function, g = 7, nine terms: good to about 1e-15. Coefficients from memory,
     // checked in the tests against an independent library.
