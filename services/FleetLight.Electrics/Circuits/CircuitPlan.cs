@@ -11,11 +11,15 @@ namespace FleetLight.Electrics;
 /// </summary>
 internal abstract class CircuitPlan
 {
+    private readonly Dictionary<string, int> fittings;
+
     private protected CircuitPlan(CircuitModel model, Assumptions assumptions)
     {
         Model = model with { Fittings = model.Fittings.OrEmpty(), Runs = model.Runs.OrEmpty() };
         Assumptions = assumptions;
         Inputs = Shapes(Model);
+        fittings = new Dictionary<string, int>(Model.Fittings.Length, StringComparer.Ordinal);
+        for (var i = 0; i < Model.Fittings.Length; i++) fittings[Model.Fittings[i].Id] = i;
     }
 
     /// <summary>The circuit as recorded; its arrays are never unset.</summary>
@@ -43,6 +47,9 @@ internal abstract class CircuitPlan
             ? new SeriesPlan(model, assumed)
             : NetworkPlan.Lay(model, assumed, out refusal);
     }
+
+    /// <summary>Index of a fitting in the model; −1 where there is none of that id.</summary>
+    public int FittingAt(string? id) => id is not null && fittings.TryGetValue(id, out var at) ? at : -1;
 
     /// <summary>The circuit at its operating point; null where it has none.</summary>
     /// <param name="changes">How it differs from its record; changes of the meter are not looked at.</param>

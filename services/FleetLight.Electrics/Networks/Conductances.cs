@@ -17,6 +17,9 @@ internal sealed class Conductances(Elimination steps, int nodes)
     /// <summary>Conductance from each node to the other core, S; that of node 0 afterwards is that of everything.</summary>
     public double[] Shunt { get; } = new double[nodes];
 
+    /// <summary>One over the pivot of a step; 0 for a node that is cut off.</summary>
+    public double Inverse(int step) => inverse[step];
+
     /// <summary>Eliminates all nodes but node 0; false where a pivot is not positive.</summary>
     public bool TryEliminate()
     {

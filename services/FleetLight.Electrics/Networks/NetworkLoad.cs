@@ -35,6 +35,12 @@ internal struct NetworkLoad
     /// </summary>
     public const double RegulatorKnee = 0.1;
 
+    /// <summary>
+    /// Share of the rated voltage that a constant-power fitting needs where its least voltage is not recorded: below half of
+    /// the supply no constant power can be drawn steadily through a resistance (maximum power transfer). Our assumption.
+    /// </summary>
+    public const double LeastShare = 0.5;
+
     public DrawKind Kind;
 
     /// <summary>The node.</summary>

@@ -10,9 +10,6 @@ namespace FleetLight.Electrics;
 /// </remarks>
 internal sealed class NetworkPoint : ICircuitState
 {
-    /// <summary>Branches of less than this, Ω, change nothing that could be told.</summary>
-    private const double LeastOhms = 1e-9;
-
     private readonly NetworkPlan plan;
     private readonly NetworkBuilt built;
     private readonly NetworkSolver solver;
@@ -33,6 +30,12 @@ internal sealed class NetworkPoint : ICircuitState
     /// <summary>How the driver holds its output.</summary>
     public NetworkHold Hold { get; }
 
+    /// <summary>The network.</summary>
+    public NetworkBuilt Built => built;
+
+    /// <summary>The network at its voltages.</summary>
+    public NetworkSolver Solver => solver;
+
     /// <summary>Newton steps taken, all solutions together.</summary>
     public int Iterations => solver.Iterations;
 
@@ -49,21 +52,17 @@ internal sealed class NetworkPoint : ICircuitState
     public double LitShare(int fitting)
     {
         var load = built.Loads[fitting];
-        if (!load.IsOn || load.Kind == DrawKind.Shunt || IsDark(load.Node)) return 0;
+        if (!load.IsOn || load.Kind == DrawKind.Shunt || Hold == NetworkHold.Nothing) return 0;
+        if (solver.IsDead(load.Node)) return 0;
+        if (load.Kind == DrawKind.Power) return load.Watts > 0 ? 1 : 0;
         var volts = solver.Volts[load.Node];
-        return volts * load.AmpsAt(volts, out _) / load.Watts;
+        return load.Watts > 0 ? volts * load.AmpsAt(volts, out _) / load.Watts : 0;
     }
-
-    /// <summary>Whether a fitting went dark because its voltage was too low.</summary>
-    public bool IsDropped(int fitting) => built.Loads[fitting].IsDropped;
-
-    /// <summary>Voltage across a fitting, V.</summary>
-    public double FittingVolts(int fitting) => Volts(built.Layout.LoadNode[fitting]);
 
     /// <inheritdoc/>
     public bool Predicts(string? place, MeasuredQuantity quantity) => quantity switch
     {
-        MeasuredQuantity.Milliamps => place == CircuitModel.DriverNode || FittingAt(place) >= 0,
+        MeasuredQuantity.Milliamps => place == CircuitModel.DriverNode || plan.FittingAt(place) >= 0,
         MeasuredQuantity.VoltsDc => built.Layout.NodeOf(place) >= 0 || place == CircuitModel.DriverNode,
         _ => false,
     };
@@ -74,8 +73,7 @@ internal sealed class NetworkPoint : ICircuitState
         parts.Clear();
         if (!Predicts(place, quantity)) return double.NaN;
         if (Hold == NetworkHold.Nothing) return 0;
-        var fitting = FittingAt(place);
-        if (parts.IsEmpty) return Value(place, quantity, fitting);
+        var fitting = plan.FittingAt(place);
         if (quantity == MeasuredQuantity.Milliamps)
             return fitting < 0 ? PredictDriverAmps(1000 * sign, parts) : PredictFittingAmps(fitting, parts);
         var node = place == CircuitModel.DriverNode ? 0
@@ -84,34 +82,10 @@ internal sealed class NetworkPoint : ICircuitState
         return PredictVolts(node, sign, parts);
     }
 
-    private double Value(string place, MeasuredQuantity quantity, int fitting)
-    {
-        if (quantity == MeasuredQuantity.VoltsDc)
-        {
-            return Volts(place == CircuitModel.DriverNode ? 0
-                : fitting >= 0 ? built.Layout.LoadNode[fitting]
-                : built.Layout.NodeOf(place));
-        }
-
-        if (fitting < 0) return 1000 * sign * solver.DriverAmps;
-        var load = built.Loads[fitting];
-        return load.IsOn && !solver.IsDead(load.Node) ? 1000 * sign * load.AmpsAt(solver.Volts[load.Node], out _) : 0;
-    }
-
-    private double Volts(int node) => IsDark(node) ? 0 : sign * solver.Volts[node];
-
-    private bool IsDark(int node) => Hold == NetworkHold.Nothing || solver.IsDead(node);
-
-    private int FittingAt(string? place)
-    {
-        for (var i = 0; i < plan.Model.Fittings.Length; i++)
-            if (plan.Model.Fittings[i].Id == place) return i;
-        return -1;
-    }
-
     private double PredictVolts(int node, double weight, Span<double> parts)
     {
         if (solver.IsDead(node)) return 0;
+        if (parts.IsEmpty) return weight * solver.Volts[node];
         AddDriverVolts(weight * Share()[node], parts);
         if (node > 0)
         {
@@ -127,6 +101,7 @@ internal sealed class NetworkPoint : ICircuitState
 
     private double PredictDriverAmps(double weight, Span<double> parts)
     {
+        if (parts.IsEmpty) return weight * solver.DriverAmps;
         AddDriverVolts(weight * solver.Conductances.Shunt[0], parts);
         AddInputs(Share(), weight, parts);
         return weight * solver.DriverAmps;
@@ -139,6 +114,7 @@ internal sealed class NetworkPoint : ICircuitState
         var volts = solver.Volts[load.Node];
         var weight = 1000 * sign;
         var amps = load.AmpsAt(volts, out var slope);
+        if (parts.IsEmpty) return weight * amps;
         PredictVolts(load.Node, weight * slope, parts);
         AddOwn(load, volts, weight, parts);
         return weight * amps;
@@ -181,10 +157,9 @@ internal sealed class NetworkPoint : ICircuitState
         for (var b = 0; b < built.BranchOhms.Length; b++)
         {
             var ohms = built.BranchOhms[b];
-            if (ohms < LeastOhms || double.IsInfinity(ohms)) continue;
+            if (ohms < NetworkSolver.LeastOhms || double.IsInfinity(ohms)) continue;
             var (a, z) = built.Layout.Branches[b];
-            var amps = (solver.Volts[a] - solver.Volts[z]) / ohms;
-            var perOhm = -factor * (weights[a] - weights[z]) * amps / ohms;
+            var perOhm = -factor * (weights[a] - weights[z]) * solver.BranchAmps(b) / ohms;
             var (cable, lengthInput) = built.CableOf(b);
             if (perOhm != 0) cable.AddTo(parts, lengthInput, perOhm);
         }

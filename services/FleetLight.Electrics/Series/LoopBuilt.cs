@@ -35,7 +35,7 @@ internal sealed class LoopBuilt
             Parts[i] = Part(fitting.RatedWatts, fitting.TolerancePercent, Input.FirstFitting + i);
             Parts[i].Amps = (fitting.StatedMilliamps ?? model.Driver.RatedMilliamps.GetValueOrDefault()) / 1000;
             Parts[i].Position = layout.FittingPosition[i];
-            if (fitting.Tail is { } tail) Parts[i].Tail = new Cable(tail, assumptions);
+            Parts[i].Tail = recorded.Tails[i];
         }
     }
 

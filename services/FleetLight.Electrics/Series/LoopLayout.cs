@@ -41,6 +41,8 @@ internal sealed class LoopLayout
 
         positions.Clear();
         End = new int[order.Length];
+        Parent = new int[order.Length];
+        Name = [.. order.Select(nodes.Name)];
         tells = new bool[order.Length];
         for (var at = 0; at < order.Length; at++)
         {
@@ -53,7 +55,7 @@ internal sealed class LoopLayout
 
         for (var at = order.Length - 1; at > 0; at--)
         {
-            var up = position[parents[order[at]]];
+            var up = Parent[at] = position[parents[order[at]]];
             End[up] = Math.Max(End[up], End[at]);
             tells[up] &= tells[at] && model.Runs[feeding[order[at]]].ConductorsInLoop == 2;
         }
@@ -75,6 +77,12 @@ internal sealed class LoopLayout
 
     /// <summary>For each position the first one after it that is not beyond it.</summary>
     public int[] End { get; private set; } = [];
+
+    /// <summary>For each position the one that feeds it; empty where the runs do not tell.</summary>
+    public int[] Parent { get; private set; } = [];
+
+    /// <summary>Name of the node at each position; empty where the runs do not tell.</summary>
+    public ImmutableArray<string> Name { get; private set; } = [];
 
     public static LoopLayout Of(CircuitModel model) => new(model);
 
