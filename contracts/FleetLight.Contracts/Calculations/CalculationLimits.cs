@@ -15,6 +15,18 @@ public static class CalculationLimits
     /// <summary>Most readings that are judged at once.</summary>
     public const int MostReadings = 200;
 
+    /// <summary>Most fittings and runs of a circuit to which fittings are to be added.</summary>
+    public const int MostPartsAddedTo = 1000;
+
+    /// <summary>Most fittings that are to be added.</summary>
+    public const int MostAdded = 200;
+
+    /// <summary>Most runs whose spare cores are used or stated.</summary>
+    public const int MostSpare = 1000;
+
+    /// <summary>Most wattages of a catalogue of fittings.</summary>
+    public const int MostCatalogueWatts = 64;
+
     /// <summary>Most kinds of cable in a duct, and most cables asked about.</summary>
     public const int MostCableKinds = 100;
 

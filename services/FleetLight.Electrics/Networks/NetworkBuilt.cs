@@ -146,6 +146,7 @@ internal sealed class NetworkBuilt
                 Loads[fitting].Kind = DrawKind.Shunt;
                 Loads[fitting].Volts = volts;
                 Loads[fitting].Siemens = 1 / ShortOhms;
+                Loads[fitting].LeastVolts = 0;
                 return true;
             case FittingOpen(var fitting) when IsFitting(fitting):
                 Loads[fitting].Kind = DrawKind.None;

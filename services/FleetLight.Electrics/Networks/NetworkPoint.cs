@@ -4,9 +4,9 @@ namespace FleetLight.Electrics;
 
 /// <summary>The operating point of a constant-voltage network.</summary>
 /// <remarks>
-/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and what
-/// reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one linear
-/// solution with the elimination that is there already.
+/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and
+/// what reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one
+/// linear solution with the elimination that is there already.
 /// </remarks>
 internal sealed class NetworkPoint : ICircuitState
 {
@@ -74,6 +74,7 @@ internal sealed class NetworkPoint : ICircuitState
         if (!Predicts(place, quantity)) return double.NaN;
         if (Hold == NetworkHold.Nothing) return 0;
         var fitting = plan.FittingAt(place);
+        if (parts.IsEmpty) return Value(place, quantity, fitting);
         if (quantity == MeasuredQuantity.Milliamps)
             return fitting < 0 ? PredictDriverAmps(1000 * sign, parts) : PredictFittingAmps(fitting, parts);
         var node = place == CircuitModel.DriverNode ? 0
@@ -82,10 +83,27 @@ internal sealed class NetworkPoint : ICircuitState
         return PredictVolts(node, sign, parts);
     }
 
+    private double Value(string place, MeasuredQuantity quantity, int fitting)
+    {
+        if (quantity == MeasuredQuantity.VoltsDc)
+        {
+            return Volts(place == CircuitModel.DriverNode ? 0
+                : fitting >= 0 ? built.Layout.LoadNode[fitting]
+                : built.Layout.NodeOf(place));
+        }
+
+        if (fitting < 0) return 1000 * sign * solver.DriverAmps;
+        var load = built.Loads[fitting];
+        return load.IsOn && !solver.IsDead(load.Node) ? 1000 * sign * load.AmpsAt(solver.Volts[load.Node], out _) : 0;
+    }
+
+    private double Volts(int node) => IsDark(node) ? 0 : sign * solver.Volts[node];
+
+    private bool IsDark(int node) => Hold == NetworkHold.Nothing || solver.IsDead(node);
+
     private double PredictVolts(int node, double weight, Span<double> parts)
     {
         if (solver.IsDead(node)) return 0;
-        if (parts.IsEmpty) return weight * solver.Volts[node];
         AddDriverVolts(weight * Share()[node], parts);
         if (node > 0)
         {
@@ -101,7 +119,6 @@ internal sealed class NetworkPoint : ICircuitState
 
     private double PredictDriverAmps(double weight, Span<double> parts)
     {
-        if (parts.IsEmpty) return weight * solver.DriverAmps;
         AddDriverVolts(weight * solver.Conductances.Shunt[0], parts);
         AddInputs(Share(), weight, parts);
         return weight * solver.DriverAmps;
@@ -114,7 +131,6 @@ internal sealed class NetworkPoint : ICircuitState
         var volts = solver.Volts[load.Node];
         var weight = 1000 * sign;
         var amps = load.AmpsAt(volts, out var slope);
-        if (parts.IsEmpty) return weight * amps;
         PredictVolts(load.Node, weight * slope, parts);
         AddOwn(load, volts, weight, parts);
         return weight * amps;
@@ -144,8 +160,8 @@ internal sealed class NetworkPoint : ICircuitState
         }
     }
 
-    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the weight
-    // there.
+    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the
+    // weight there.
     private void AddInputs(double[] weights, double factor, Span<double> parts)
     {
         foreach (ref readonly var load in built.Loads.AsSpan())

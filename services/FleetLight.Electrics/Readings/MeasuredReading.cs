@@ -68,6 +68,9 @@ public enum MeasuredQuantity
 
     /// <summary>Insulation resistance, MΩ.</summary>
     MegohmsInsulation,
+
+    /// <summary>Whether a fitting is lit: 1 lit, 0 dark; the place is the fitting.</summary>
+    FittingLit,
 }
 
 /// <summary>The accuracy of a meter: ± (percent of reading + digits × resolution).</summary>

@@ -13,6 +13,7 @@ public static class CalculationEndpoints
     [
         ExpectedCalculation.Calculation,
         VerdictCalculation.Calculation,
+        HeadroomCalculation.Calculation,
         DuctFillCalculation.Calculation,
         DuctPullCalculation.Calculation,
     ];

@@ -50,6 +50,31 @@ public class ByHandTests
         Assert.Equal(0.5, Number(found[3]!["low"]));
     }
 
+    /// <summary>Two more fittings of 2.7 V on a driver of 24 V; forward volts are watts over amps.</summary>
+    [Fact]
+    public void Two_more_in_series()
+    {
+        var found = WorkedExample.Of("headroom.two-more").Answer;
+        Assert.Equal(24 - (8 * 2.7) - (0.35 * 1.064), Number(found["after"]!["voltsDc"]), 1e-9);
+        Assert.Equal("yes-but", (string)found["may"]!);
+    }
+
+    /// <summary>
+    /// Longest run by the drop it may have: at 5 % of 12 V a load of 10 W takes 10/11.4 A, and the resistance is that of IEC
+    /// 60228 tables 1 to 3 at 20 °C.
+    /// </summary>
+    [Theory]
+    [InlineData(0.75, 26.0)]
+    [InlineData(2.5, 7.98)]
+    [InlineData(6, 3.30)]
+    public void Longest_run(double area, double ohmsPerKilometre)
+    {
+        var found = WorkedExample.Of("headroom.longest-run").Answer["longestRuns"]!.AsArray().Single(run => Number(run!["areaSquareMillimetres"]) == area)!;
+        var metres = 0.6 / (10 / 11.4) / (2 * ohmsPerKilometre / 1000);
+        Assert.Equal(Math.Floor(10 * metres) / 10, Number(found["lengthMetres"]), 1e-9);
+        Assert.Equal("voltage-drop", (string)found["endedBy"]!);
+    }
+
     [Fact]
     public void Fill_of_a_duct()
     {

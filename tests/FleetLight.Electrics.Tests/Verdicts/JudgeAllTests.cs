@@ -1,5 +1,4 @@
 using System.Text.Json;
-using MathNet.Numerics.Distributions;
 
 namespace FleetLight.Electrics.Tests.Judgements;
 
@@ -136,7 +135,7 @@ public class JudgeAllTests
         Assert.Equal(sigma / Math.Sqrt(count), mean.Scatter!.Value.StandardUncertainty, 1e-12);
         Assert.Equal(count - 1, mean.Scatter.Value.DegreesOfFreedom);
         var verdict = Verdicts.Judge(expected, mean);
-        var t = StudentT.InvCDF(0, 1, count - 1, 0.975);
+        var t = MathNet.Numerics.Distributions.StudentT.InvCDF(0, 1, count - 1, 0.975);
         Assert.Equal(t * sigma / Math.Sqrt(count), verdict.High!.Value - verdict.Expected!.Value, 1e-6);
         Assert.Equal(
             VerdictReason.BadReading,

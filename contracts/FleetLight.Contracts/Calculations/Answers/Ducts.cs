@@ -1,13 +1,8 @@
 namespace FleetLight.Contracts.Calculations.Answers;
 
 /// <summary>How full a duct is. Advice, never a certificate.</summary>
-public sealed record DuctFillAnswer
+public sealed record DuctFillAnswer : CalculationAnswer
 {
-    /// <summary>
-    /// Running number of the model that worked it out, no unit; it rises when the same request may be answered differently.
-    /// </summary>
-    public required int ModelVersion { get; init; }
-
     /// <summary>Cross-section of the cables, % of the bore's.</summary>
     public required double FillPercent { get; init; }
 
@@ -56,13 +51,8 @@ public sealed record MoreCableAnswer
 }
 
 /// <summary>The force to pull a cable through a duct. Advice, never a certificate.</summary>
-public sealed record DuctPullAnswer
+public sealed record DuctPullAnswer : CalculationAnswer
 {
-    /// <summary>
-    /// Running number of the model that worked it out, no unit; it rises when the same request may be answered differently.
-    /// </summary>
-    public required int ModelVersion { get; init; }
-
     /// <summary>Force at the pulling end, in N.</summary>
     public required double ForceNewtons { get; init; }
 

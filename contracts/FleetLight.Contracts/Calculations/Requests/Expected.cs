@@ -1,5 +1,3 @@
-using FleetLight.Contracts.Facts;
-
 namespace FleetLight.Contracts.Calculations.Requests;
 
 /// <summary>What should this circuit read, and how sure is that?</summary>
@@ -13,18 +11,4 @@ public sealed record ExpectedRequest
 
     /// <summary>Whether the answer has the uncertainty budget of every single fitting and place too; not where absent.</summary>
     public bool? PartBudgets { get; init; }
-}
-
-/// <summary>Are these readings what a sound circuit would show?</summary>
-public sealed record VerdictRequest
-{
-    /// <summary>The circuit.</summary>
-    public required CircuitInput Circuit { get; init; }
-
-    /// <summary>What to assume in place of the stated defaults.</summary>
-    public AssumptionsInput? Assumptions { get; init; }
-
-    /// <summary>The readings, 1 to 200; each is judged by itself.</summary>
-    [List(1, CalculationLimits.MostReadings)]
-    public required ReadingInput[] Readings { get; init; }
 }
