@@ -14,6 +14,9 @@ public enum MeasuredAs
 
     /// <summary>Insulation resistance, MΩ.</summary>
     MegohmsInsulation,
+
+    /// <summary>Whether a fitting is lit: 1 lit, 0 dark; the place is the fitting.</summary>
+    FittingLit,
 }
 
 /// <summary>Where uncertainty comes from.</summary>
@@ -68,47 +71,9 @@ public enum RemarkCode
 
     /// <summary>The cable drops so much that the stated uncertainty, a first-order figure, is too small.</summary>
     CloseToCollapse,
-}
 
-/// <summary>How a reading compares with what a sound circuit should read. Advice, never a certificate.</summary>
-public enum ReadingVerdict
-{
-    /// <summary>Inside the 95 % interval of design and meter together.</summary>
-    Within,
-
-    /// <summary>Outside the 95 % interval but no further off than one sound circuit in 300 would be.</summary>
-    Doubtful,
-
-    /// <summary>Further off than tolerances explain.</summary>
-    Outside,
-
-    /// <summary>There is nothing to compare with.</summary>
-    CannotBeJudged,
-}
-
-/// <summary>Why a verdict is what it is.</summary>
-public enum ReadingVerdictReason
-{
-    /// <summary>The reading was compared with the expected value.</summary>
-    Compared,
-
-    /// <summary>The reading was compared with a minimum.</summary>
-    ComparedWithMinimum,
-
-    /// <summary>What the circuit should read is not known.</summary>
-    NothingExpected,
-
-    /// <summary>Nothing is worked out for this quantity at this place.</summary>
-    NotExpectedHere,
-
-    /// <summary>The reading is not a number, infinite or impossible.</summary>
-    BadReading,
-
-    /// <summary>The meter's accuracy is outside its range.</summary>
-    BadMeter,
-
-    /// <summary>A risk of the decision rule is outside its range.</summary>
-    BadRule,
+    /// <summary>A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.</summary>
+    FittingStartsAndStops,
 }
 
 /// <summary>How a circuit's voltage stands to the limits of extra-low voltage. Advice, never a certificate.</summary>
@@ -144,4 +109,14 @@ public enum TouchBasis
 
     /// <summary>None is given.</summary>
     None,
+}
+
+/// <summary>How uncertainty is worked out.</summary>
+public enum UncertaintyMethod
+{
+    /// <summary>First-order propagation (GUM, JCGM 100), with an uncertainty budget.</summary>
+    FirstOrder,
+
+    /// <summary>The same, and a simulation (Monte Carlo, JCGM 101) beside it.</summary>
+    MonteCarlo,
 }
