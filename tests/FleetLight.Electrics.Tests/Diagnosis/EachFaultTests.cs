@@ -18,7 +18,7 @@ public class EachFaultTests
     [InlineData(FaultKind.AsDesigned, DriveKind.ConstantCurrent, 0.97)]
     [InlineData(FaultKind.AsDesigned, DriveKind.ConstantVoltage, 0.97)]
     [InlineData(FaultKind.FittingOfOtherWattage, DriveKind.ConstantCurrent, 0.97)]
-    [InlineData(FaultKind.FittingOfOtherWattage, DriveKind.ConstantVoltage, 0.8)]
+    [InlineData(FaultKind.FittingOfOtherWattage, DriveKind.ConstantVoltage, 0.7)]
     [InlineData(FaultKind.FittingOfUnlistedWattage, DriveKind.ConstantCurrent, 0.9)]
     [InlineData(FaultKind.FittingOfUnlistedWattage, DriveKind.ConstantVoltage, 0.8)]
     [InlineData(FaultKind.TwoFittingsOfOtherWattage, DriveKind.ConstantCurrent, 0.97)]

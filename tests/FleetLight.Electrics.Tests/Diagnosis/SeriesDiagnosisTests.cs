@@ -71,11 +71,17 @@ public class SeriesDiagnosisTests
         Assert.Equal(12, lead.JointOhms!.Value, 0.3);
     }
 
+    // 27.4 V as designed; at 40 V the driver gives less: something in the loop takes 13 V more, and what it is the driver
+    // does not show.
     [Fact]
-    public void A_driver_at_its_greatest_volts_and_less_than_its_current_is_at_its_limit()
+    public void A_driver_at_its_greatest_volts_and_less_than_its_current_is_overloaded_or_meets_a_resistance()
     {
-        var lead = Explain(WithWindow(3.2, 3.2, 3.2), Some.DriverVolts(40.1), Milliamps(240)).Explanations[0];
-        Assert.Equal(FaultKind.DriverAtLimit, lead.Kind);
+        var found = Explain(WithWindow(3.2, 3.2, 3.2), Some.DriverVolts(40.1), Milliamps(240)).Explanations;
+        Assert.Equal(FaultKind.HighResistanceJoint, found[0].Kind);
+        Assert.InRange(found[0].JointOhms!.Value, 45, 65);
+        var limit = found.First(e => e.Kind == FaultKind.DriverAtLimit);
+        Assert.Contains("loaded by", limit.What, StringComparison.Ordinal);
+        Assert.InRange(limit.Misfit!.Value, 0, 1.5);
     }
 
     [Fact]

@@ -15,7 +15,7 @@ internal sealed class Family
     private const int MostHalvings = 14;
 
     // Bend, in standard uncertainties, that makes no difference.
-    private const double Straight = 0.4;
+    private const double Straight = 0.15;
 
     // Pieces lighter than the family by this many units of logarithm do not matter.
     private const double Light = 4;
