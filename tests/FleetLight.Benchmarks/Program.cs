@@ -1,4 +1,6 @@
 using FleetLight.Benchmarks;
+using FleetLight.Benchmarks.Diagnosing;
+using FleetLight.Benchmarks.Electrics;
 
 if (args is ["serve", .. var rest])
 {
@@ -6,13 +8,14 @@ if (args is ["serve", .. var rest])
     return 0;
 }
 
-if (Environment.GetEnvironmentVariable("FLEETLIGHT_BENCH_POSTGRES") is not { Length: > 0 } server)
+string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild", "electrics", "diagnosis"];
+var server = Environment.GetEnvironmentVariable("FLEETLIGHT_BENCH_POSTGRES") ?? "";
+if (server.Length == 0 && !wanted.All(word => word is "electrics" or "diagnosis"))
 {
     Console.Error.WriteLine("Start it with tests/bench, which brings a PostgreSQL server along.");
     return 2;
 }
 
-string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild"];
 var report = new Report();
 foreach (var each in wanted)
 {
@@ -23,6 +26,8 @@ foreach (var each in wanted)
         "reads" => Reading.RunAsync(server, report),
         "growth" => Growth.RunAsync(server, report),
         "rebuild" => Rebuilding.RunAsync(server, report),
+        "diagnosis" => Task.Run(() => DiagnosisBenchmark.Run(report)),
+        "electrics" => Task.Run(() => Speed.Run(report)),
         _ => throw new ArgumentException($"There is no measurement '{each}'."),
     });
 }

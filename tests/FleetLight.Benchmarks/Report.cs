@@ -11,9 +11,12 @@ internal sealed class Report
     /// <summary>Adds a line.</summary>
     public void Add(string what, string figure, string beside = "", double? ratio = null, string aim = "")
     {
-        rows.Add((what, figure, beside, ratio is { } r ? r.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture) : "", aim));
+        rows.Add((what, figure, beside, ratio is { } r ? Ratio(r) : "", aim));
         Console.WriteLine($"  {what}: {figure} {beside} {rows[^1].Ratio}");
     }
+
+    private static string Ratio(double ratio) => ratio.ToString(
+        ratio < 0.05 ? "0.0000" : ratio < 20 ? "0.00" : "0", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>Prints the table.</summary>
     public void Print()

@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Facts;
 
 namespace FleetLight.Contracts.Views;
@@ -101,6 +102,41 @@ public sealed record ExplanationView
 
     /// <summary>Likelihood relative to the other explanations listed, 0 to 1, no unit.</summary>
     public required double Likelihood { get; init; }
+
+    /// <summary>What else would show if it were so, in plain words; none where nothing is told of it.</summary>
+    public string? AlsoShows { get; init; }
+
+    /// <summary>
+    /// Number of the group, no unit: these readings cannot tell explanations with the same number apart.
+    /// </summary>
+    public required int Group { get; init; }
+}
+
+/// <summary>A reading that would tell most about what is wrong.</summary>
+public sealed record NextReadingView
+{
+    /// <summary>Where: <c>driver</c>, a fitting or a box; every fitting for a look at which of them are lit.</summary>
+    public required IReadOnlyList<string> Places { get; init; }
+
+    /// <summary>What.</summary>
+    public required MeasuredAs Quantity { get; init; }
+
+    /// <summary>What to do, in plain words.</summary>
+    public required string Says { get; init; }
+
+    /// <summary>What to mind. Local codes and a licensed person's word come first.</summary>
+    public required string Caution { get; init; }
+
+    /// <summary>What it takes one person, min.</summary>
+    [Quantity("min", 0, 1000000)]
+    public required double Minutes { get; init; }
+
+    /// <summary>How much it is expected to tell, bit: 1 settles an even choice between two.</summary>
+    [Quantity("bit", 0, 1000)]
+    public required double Bits { get; init; }
+
+    /// <summary>What would be read there under the likeliest explanations, in plain words.</summary>
+    public required IReadOnlyList<string> WouldRead { get; init; }
 }
 
 /// <summary>A reading and what was made of it.</summary>
@@ -237,6 +273,17 @@ public sealed record CircuitView : ThingView
 
     /// <summary>Faults that would explain the latest readings, likeliest first.</summary>
     public required IReadOnlyList<ExplanationView> Explanations { get; init; }
+
+    /// <summary>
+    /// What the readings cannot tell apart, in plain words, one text for each group of two or more explanations.
+    /// </summary>
+    public required IReadOnlyList<string> CannotTellApart { get; init; }
+
+    /// <summary>What to measure next, the one that tells most for its effort first; none where nothing is to be found out.</summary>
+    public required IReadOnlyList<NextReadingView> NextReadings { get; init; }
+
+    /// <summary>Why measuring can stop, where it can and something is wrong.</summary>
+    public string? EnoughMeasured { get; init; }
 
     /// <summary>
     /// What readings over months show, one entry for each place and quantity that was read on six visits or more; none

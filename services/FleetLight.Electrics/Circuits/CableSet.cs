@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>The cable runs of a circuit with the changes that are about them.</summary>
@@ -20,6 +18,9 @@ internal sealed class CableSet
         this.assumptions = assumptions;
         Cables = new Cable[model.Runs.Length];
         for (var r = 0; r < Cables.Length; r++) Cables[r] = new Cable(model.Runs[r], assumptions);
+        Tails = new Cable[model.Fittings.Length];
+        for (var i = 0; i < Tails.Length; i++)
+            if (model.Fittings[i].Tail is { } tail) Tails[i] = new Cable(tail, assumptions);
     }
 
     private CableSet(CableSet recorded)
@@ -28,10 +29,14 @@ internal sealed class CableSet
         model = recorded.model;
         assumptions = recorded.assumptions;
         Cables = recorded.Cables;
+        Tails = recorded.Tails;
     }
 
     /// <summary>The runs; one that is broken keeps its resistance.</summary>
     public Cable[] Cables { get; private set; }
+
+    /// <summary>The tail of each fitting; without resistance where it has none.</summary>
+    public Cable[] Tails { get; }
 
     /// <summary>Resistance of a joint at the driver that is not recorded, Ω.</summary>
     public double DriverJointOhms { get; private set; }

@@ -11,11 +11,15 @@ namespace FleetLight.Electrics;
 /// </summary>
 internal abstract class CircuitPlan
 {
+    private readonly Dictionary<string, int> fittings;
+
     private protected CircuitPlan(CircuitModel model, Assumptions assumptions)
     {
         Model = model with { Fittings = model.Fittings.OrEmpty(), Runs = model.Runs.OrEmpty() };
         Assumptions = assumptions;
         Inputs = Shapes(Model);
+        fittings = new Dictionary<string, int>(Model.Fittings.Length, StringComparer.Ordinal);
+        for (var i = 0; i < Model.Fittings.Length; i++) fittings[Model.Fittings[i].Id] = i;
     }
 
     /// <summary>The circuit as recorded; its arrays are never unset.</summary>
@@ -25,8 +29,8 @@ internal abstract class CircuitPlan
     public Assumptions Assumptions { get; }
 
     /// <summary>
-    /// The independent uncertain inputs, in the order of <see cref="Input"/>: the shared ones, then one per fitting of the
-    /// model, then one per run of the model, then one for fittings that are not in the model.
+    /// The independent uncertain inputs, in the order of <see cref="Input"/>: the shared ones, then one per fitting of
+    /// the model, then one per run of the model, then one for fittings that are not in the model.
     /// </summary>
     public ImmutableArray<InputShape> Inputs { get; }
 
@@ -44,6 +48,9 @@ internal abstract class CircuitPlan
             : NetworkPlan.Lay(model, assumed, out refusal);
     }
 
+    /// <summary>Index of a fitting in the model; −1 where there is none of that id.</summary>
+    public int FittingAt(string? id) => id is not null && fittings.TryGetValue(id, out var at) ? at : -1;
+
     /// <summary>The circuit at its operating point; null where it has none.</summary>
     /// <param name="changes">How it differs from its record; changes of the meter are not looked at.</param>
     /// <param name="deviations">
@@ -58,8 +65,8 @@ internal abstract class CircuitPlan
     /// How far each input is from its best estimate, in its standard uncertainties; empty for none.
     /// </param>
     /// <param name="refusal">
-    /// Why not: the voltage collapses, the driver's limit leaves no operating point, or a change names a part that is not
-    /// there or a figure that cannot be.
+    /// Why not: the voltage collapses, the driver's limit leaves no operating point, or a change names a part that is
+    /// not there or a figure that cannot be.
     /// </param>
     public abstract ICircuitState? Solve(
         ImmutableArray<CircuitChange> changes, ReadOnlySpan<double> deviations, out CannotExpect? refusal);

@@ -1,20 +1,28 @@
-using FleetLight.Contracts;
-
 namespace FleetLight.Electrics;
 
 /// <summary>Names what would explain a circuit's readings. Advice, never a certificate.</summary>
 /// <remarks>
-/// Every single fault of a catalogue is put into the circuit, the readings it would give are worked out with their
-/// uncertainty and correlations, and Bayes' rule weighs them by the stated priors. "None of these" takes part as
-/// readings spread evenly over all that a meter might show.
+/// Every fault of a catalogue is put into the circuit, the readings that it would give are worked out with their
+/// uncertainty and correlations, and Bayes' rule weighs them by the stated priors, given all readings together. "None of
+/// these" takes part as readings spread over all that a meter might show, and as one reading that does not go with the
+/// others.
 /// </remarks>
 public static class Diagnosis
 {
-    /// <summary>How many readings a diagnosis uses: the last 32 usable ones.</summary>
+    /// <summary>How many readings of a meter a diagnosis uses: the last 32 usable ones.</summary>
     public const int MostReadings = 32;
+
+    /// <summary>How many looks at fittings, lit or dark, it uses: the last 256.</summary>
+    public const int MostLooks = 256;
 
     /// <summary>The largest circuit that is diagnosed, in fittings and in runs.</summary>
     public const int MostParts = 200;
+
+    // How many places of a sort can be worked out in time, by the size of the circuit.
+    private const int PlacesTimesParts = 4000;
+
+    // Of "none of these", how often it is a slip of the pen in one reading. Judgement.
+    private const double SlipShare = 0.3;
 
     /// <summary>Explains readings.</summary>
     /// <param name="model">The circuit as recorded.</param>
@@ -25,62 +33,96 @@ public static class Diagnosis
         CircuitModel? model,
         IReadOnlyList<MeasuredReading?>? readings,
         DiagnosisOptions? options = null,
-        Assumptions? assumptions = null)
+        Assumptions? assumptions = null) =>
+        Weigh(model, readings, options, assumptions, out var refusal)?.Result ?? Refused(refusal);
+
+    /// <summary>Weighs all that could explain readings; null where the circuit cannot be worked out.</summary>
+    internal static WeighedCircuit? Weigh(
+        CircuitModel? model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions? options,
+        Assumptions? assumptions, out CannotExpect? refusal)
     {
-        var assumed = assumptions ?? Assumptions.Default;
-        var wanted = options ?? DiagnosisOptions.Default;
-        if (wanted.Priors is null) wanted = wanted with { Priors = FaultPriors.Default };
-        var refusal = CircuitCheck.FirstObstacle(model, assumed) ?? TooLarge(model!);
-        if (refusal is not null || model is null) return Refused(refusal);
-        return model.Drive == DriveKind.ConstantCurrent
-            ? ExplainSeries(model, readings, wanted, assumed)
-            : ExplainTree(model, readings, wanted, assumed);
+        refusal = TooLarge(model);
+        if (refusal is not null || CircuitPlan.TryLay(model, assumptions, out refusal) is not { } plan) return null;
+        if (plan.Solve([], [], out refusal) is not { } sound) return null;
+        var evidence = Evidence.Of(readings, plan.Model, sound);
+        var weigher = new Weigher(plan, evidence, sound);
+        if (weigher.Observer.Observe(sound, []) is not { } seen) return null;
+        WeighAll(plan, options ?? DiagnosisOptions.Default, evidence, weigher, sound, seen);
+        return Close(plan, evidence, weigher, sound);
     }
 
-    private static DiagnosisResult ExplainSeries(
-        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options,
-        Assumptions assumptions)
+    private static void WeighAll(
+        CircuitPlan plan, DiagnosisOptions options, Evidence evidence, Weigher weigher, ICircuitState sound,
+        Observation seen)
     {
-        var sound = SeriesState.Of(model, assumptions);
-        var driver = model.Driver;
-        var span = Math.Max(2 * sound.VoltsAt(1), Math.Max(driver.OpenCircuitVolts ?? 0, driver.MostVolts ?? 0));
-        var set = ReadingSet.Of(readings, sound, span, sound.RatedAmps);
-        var weighing = new Weighing(set);
-        new SeriesFaults(model, sound, options, weighing).Weigh();
-        return Rank(model, weighing, options);
+        var parts = plan.Model.Fittings.Length + plan.Model.Runs.Length;
+        var alike = new AlikePlaces(
+            plan, evidence, weigher.Observer, seen, Math.Max(4, PlacesTimesParts / (parts + 1)));
+        var scope = ScopeOf.Circuit(plan, options, evidence, alike);
+        FaultDefinition? pairs = null;
+        foreach (var fault in FaultCatalogue.Default.Concat(options.MoreFaults.OrEmpty()))
+        {
+            if (fault is null || !fault.Drives.OrEmpty().Contains(plan.Model.Drive)) continue;
+            var prior = options.PriorOf(fault);
+            if (!(prior > 0)) continue;
+            if (fault.Kind == FaultKind.NoneOfThese) WeighNone(fault, prior, evidence, weigher, sound);
+            else if (fault.Kind == FaultKind.TwoFittingsOfOtherWattage) pairs = fault;
+            else weigher.Weigh(fault, prior, fault.Cases(scope));
+        }
+
+        if (pairs is null) return;
+        PairScreen.Weigh(weigher, pairs, options.PriorOf(pairs), evidence, seen, plan.Model.Fittings.Length);
     }
 
-    private static DiagnosisResult ExplainTree(
-        CircuitModel model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions options,
-        Assumptions assumptions)
+    private static void WeighNone(
+        FaultDefinition fault, double prior, Evidence evidence, Weigher weigher, ICircuitState sound)
     {
-        var plan = TreePlan.TryLay(model, assumptions, out var refusal);
-        if (plan is null) return Refused(refusal);
-        var volts = model.Driver.RatedVolts.GetValueOrDefault();
-        var sound = TreeState.TrySolve(plan, new TreeFault(volts));
-        if (sound is null) return Refused(Collapse.Refusal(plan.Network, volts));
-        var set = ReadingSet.Of(readings, sound, 2 * volts, sound.DriverAmps);
-        var weighing = new Weighing(set);
-        new TreeFaults(model, plan, options, weighing).Weigh(sound);
-        return Rank(model, weighing, options);
+        var rows = evidence.Rows.Length;
+        var slips = rows >= 2 ? SlipShare : 0;
+        var one = new FaultCase(1);
+        weigher.Add(new WeighedHypothesis
+        {
+            Definition = fault,
+            Case = one,
+            LogWeight = Math.Log(prior * (1 - slips))
+                + evidence.Rows.Sum(row => row.LogBroad) - (evidence.Lamps.Length * Math.Log(2)),
+        });
+        for (var i = 0; i < rows && slips > 0; i++)
+        {
+            if (weigher.Observer.Observe(sound, [], without: i) is not { } seen) continue;
+            weigher.Add(new WeighedHypothesis
+            {
+                Definition = fault,
+                Case = one,
+                SlipRow = i,
+                State = sound,
+                Seen = seen,
+                LogWeight = Math.Log(prior * slips / rows) + seen.LogDensity,
+            });
+        }
     }
 
-    private static DiagnosisResult Rank(CircuitModel model, Weighing weighing, DiagnosisOptions options)
+    private static WeighedCircuit Close(
+        CircuitPlan plan, Evidence evidence, Weigher weigher, ICircuitState sound)
     {
-        // Without it nothing would be left where every other explanation is impossible.
-        var prior = options.Priors.NoneOfThese is > 0 and <= 1 and var stated
-            ? stated
-            : FaultPriors.Default.NoneOfThese;
-        weighing.Add(
-            new Hypothesis(FaultKind.NoneOfThese, 0, null!, default),
-            prior,
-            Prediction.From(weighing.Readings, _ => (double.NaN, 0)));
-        var ranked = new Ranking(model, weighing.Readings).Rank(weighing.All);
-        return new DiagnosisResult(ranked, null, weighing.Readings.Count);
+        var total = new LogTotal();
+        foreach (var one in weigher.All) total.Add(one.LogWeight);
+        foreach (var one in weigher.All) one.Probability = Math.Exp(one.LogWeight - total.Log);
+        var ranked = weigher.All.OrderByDescending(one => one.LogWeight).ToList();
+        var kept = ranked.Where(one => IsKept(one) && weigher.Complete(one)).ToList();
+        var result = Ranking.Rank(plan, evidence, sound, kept, ranked);
+        var sum = kept.Sum(one => one.Probability);
+        foreach (var one in kept) one.Probability /= sum;
+        return new WeighedCircuit(plan, evidence, new Broad(plan.Model, sound), [.. kept], result);
     }
 
-    private static CannotExpect? TooLarge(CircuitModel model) =>
-        model.Fittings.Length > MostParts || model.Runs.OrEmpty().Length > MostParts
+    // "None of these" is always said.
+    private static bool IsKept(WeighedHypothesis one) =>
+        one.Probability >= Ranking.LeastProbability
+        || (one.Kind == FaultKind.NoneOfThese && one.SlipRow < 0);
+
+    private static CannotExpect? TooLarge(CircuitModel? model) =>
+        model is not null && (model.Fittings.OrEmpty().Length > MostParts || model.Runs.OrEmpty().Length > MostParts)
             ? new CannotExpect(
                 RefusalReason.OutOfRange,
                 $"A diagnosis takes at most {MostParts} fittings and {MostParts} runs.",
@@ -94,6 +136,6 @@ public static class Diagnosis
             "Nothing can be worked out for the circuit as recorded.",
             "Correct what is recorded of the circuit first.",
             1, 1);
-        return new DiagnosisResult([none], refusal, 0);
+        return new DiagnosisResult([none], refusal, 0) { Groups = [new FaultGroup(1, [0], 1, none.What)] };
     }
 }

@@ -1,10 +1,14 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace FleetLight.Electrics;
 
 /// <summary>What a diagnosis looks for. The defaults are common practice, no source.</summary>
 public sealed record DiagnosisOptions
 {
+    /// <summary>How many other drivers are looked at.</summary>
+    internal const int MostDrivers = 16;
+
     /// <summary>The stated defaults.</summary>
     public static DiagnosisOptions Default { get; } = new();
 
@@ -21,61 +25,25 @@ public sealed record DiagnosisOptions
     /// </summary>
     public ImmutableArray<double> DriverVoltsDc { get; init; } = [12, 24, 48];
 
-    /// <summary>How common each fault is before anything is measured.</summary>
-    public FaultPriors Priors { get; init; } = FaultPriors.Default;
-}
+    /// <summary>
+    /// How common faults are before anything is measured, relative to the others, where that differs from
+    /// <see cref="FaultCatalogue.Default"/>; above 0 to 1, and 0 for one that is not looked for. Anything else leaves the
+    /// default, and "none of these" is always looked for.
+    /// </summary>
+    public ImmutableDictionary<FaultKind, double> Priors { get; init; } = ImmutableDictionary<FaultKind, double>.Empty;
 
-/// <summary>
-/// How common each fault is on a circuit before anything is measured, relative to the others; above 0 to 1.
-/// Judgement of the trade, no source.
-/// </summary>
-public sealed record FaultPriors
-{
-    /// <summary>The stated defaults.</summary>
-    public static FaultPriors Default { get; } = new();
+    /// <summary>Faults that the caller knows on top of the catalogue's.</summary>
+    [JsonIgnore]
+    public ImmutableArray<FaultDefinition> MoreFaults { get; init; } = [];
 
-    /// <summary>Nothing is wrong.</summary>
-    public double AsDesigned { get; init; } = 0.9;
-
-    /// <summary>One fitting of another wattage from the catalogue.</summary>
-    public double FittingOfOtherWattage { get; init; } = 0.03;
-
-    /// <summary>One fitting of a wattage that is in no catalogue.</summary>
-    public double FittingOfUnknownWattage { get; init; } = 0.003;
-
-    /// <summary>One fitting shorted.</summary>
-    public double FittingShorted { get; init; } = 0.004;
-
-    /// <summary>One fitting missing.</summary>
-    public double FittingMissing { get; init; } = 0.012;
-
-    /// <summary>One fitting too many.</summary>
-    public double OneFittingTooMany { get; init; } = 0.008;
-
-    /// <summary>One fitting reversed.</summary>
-    public double FittingReversed { get; init; } = 0.008;
-
-    /// <summary>The path is broken.</summary>
-    public double OpenLoop { get; init; } = 0.015;
-
-    /// <summary>A driver of another output.</summary>
-    public double WrongDriverOutput { get; init; } = 0.008;
-
-    /// <summary>A joint of high resistance.</summary>
-    public double HighResistanceJoint { get; init; } = 0.01;
-
-    /// <summary>Cable longer or shorter than recorded.</summary>
-    public double CableLength { get; init; } = 0.01;
-
-    /// <summary>Driver at its limit.</summary>
-    public double DriverAtLimit { get; init; } = 0.004;
-
-    /// <summary>Cores touching.</summary>
-    public double ShortBetweenCores { get; init; } = 0.004;
-
-    /// <summary>Driver without output.</summary>
-    public double DriverNoOutput { get; init; } = 0.004;
-
-    /// <summary>Something that is not in the catalogue.</summary>
-    public double NoneOfThese { get; init; } = 0.003;
+    /// <summary>How common a fault is taken to be.</summary>
+    internal double PriorOf(FaultDefinition fault)
+    {
+        if (fault.Kind == FaultKind.OwnDefinition || Priors is null || !Priors.TryGetValue(fault.Kind, out var prior))
+            prior = fault.Prior;
+        // Without "none of these" nothing would be left where every other explanation is impossible.
+        var least = fault.Kind == FaultKind.NoneOfThese ? double.Epsilon : 0;
+        if (prior >= least && prior <= 1) return prior;
+        return fault.Prior is > 0 and <= 1 ? fault.Prior : 0;
+    }
 }

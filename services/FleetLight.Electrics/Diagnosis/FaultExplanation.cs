@@ -15,32 +15,55 @@ namespace FleetLight.Electrics;
 /// </param>
 public sealed record FaultExplanation(FaultKind Kind, string What, string WhatToDo, double Probability, int Group)
 {
-    /// <summary>The fittings that it may be, one of them; empty where it is not about a fitting.</summary>
+    /// <summary>The fault's name in the catalogue.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>What else would show, in words, with figures for other places where they are telling.</summary>
+    public string AlsoShows { get; init; } = "";
+
+    /// <summary>The same figures: what it predicts at places that have not been read.</summary>
+    public ImmutableArray<PredictedElsewhere> Elsewhere { get; init; } = [];
+
+    /// <summary>
+    /// The fittings that it may be, one of them, or for two fittings of other wattages two of them; empty where it is not
+    /// about a fitting.
+    /// </summary>
     public ImmutableArray<string> FittingIds { get; init; } = [];
 
     /// <summary>The runs that it may be, one of them; empty where it is not about a run.</summary>
     public ImmutableArray<string> RunIds { get; init; } = [];
 
+    /// <summary>The nodes that it may be at, one of them; empty where it is not about a node.</summary>
+    public ImmutableArray<string> NodeIds { get; init; } = [];
+
     /// <summary>The wattage that the fitting has instead, or that the extra fitting has, W.</summary>
     public double? Watts { get; init; }
 
     /// <summary>
-    /// For another wattage or one fitting too many: the wattage, in any catalogue or none, that fits the readings
-    /// best, W.
+    /// For another wattage: the wattage, in any catalogue or none, that fits the readings best, W.
     /// </summary>
     public double? BestFitWatts { get; init; }
 
     /// <summary>For a high-resistance joint: its resistance, Ω.</summary>
     public double? JointOhms { get; init; }
 
+    /// <summary>For water in a joint: the resistance between the cores, Ω.</summary>
+    public double? LeakOhms { get; init; }
+
     /// <summary>For a longer or shorter cable: its length as a multiple of the recorded one.</summary>
     public double? LengthFactor { get; init; }
 
-    /// <summary>For a wrong driver: its current, mA.</summary>
+    /// <summary>For a cable of another conductor area: its area, mm².</summary>
+    public double? AreaSquareMillimetres { get; init; }
+
+    /// <summary>For a driver of another output: its current, mA.</summary>
     public double? DriverMilliamps { get; init; }
 
-    /// <summary>For a wrong driver: its voltage, V DC.</summary>
+    /// <summary>For a driver of another output: its voltage, V DC.</summary>
     public double? DriverVoltsDc { get; init; }
+
+    /// <summary>For a meter on the wrong range: what was written down as a multiple of what is there.</summary>
+    public double? MeterFactor { get; init; }
 
     /// <summary>What it predicts for each reading used, in their order.</summary>
     public ImmutableArray<PredictedReading> Predicted { get; init; } = [];
@@ -56,19 +79,18 @@ public sealed record FaultExplanation(FaultKind Kind, string What, string WhatTo
 /// <param name="Place">Where.</param>
 /// <param name="Quantity">What, and so the unit.</param>
 /// <param name="Value">The prediction, in the unit of the quantity; null where it predicts nothing here.</param>
-/// <param name="StandardUncertainty">Its standard uncertainty with the meter's.</param>
+/// <param name="StandardUncertainty">
+/// Its standard uncertainty with the meter's; null for insulation, which may be off by a factor, and for a fitting.
+/// </param>
 /// <param name="Measured">The reading.</param>
 public sealed record PredictedReading(
     string Place, MeasuredQuantity Quantity, double? Value, double? StandardUncertainty, double Measured);
 
-/// <summary>The ranked explanations of a circuit's readings.</summary>
-/// <param name="Explanations">
-/// The explanations, likeliest first; <see cref="FaultKind.NoneOfThese"/> is always among them.
-/// </param>
-/// <param name="Refusal">Why nothing could be worked out; null where something was.</param>
-/// <param name="ReadingsUsed">
-/// How many of the readings were used: those with a finite value, a valid meter and a place and quantity that the model
-/// predicts; at most the last <see cref="Diagnosis.MostReadings"/> of them.
-/// </param>
-public sealed record DiagnosisResult(
-    ImmutableArray<FaultExplanation> Explanations, CannotExpect? Refusal, int ReadingsUsed);
+/// <summary>What an explanation predicts at a place that has not been read.</summary>
+/// <param name="Place">Where.</param>
+/// <param name="Quantity">What, and so the unit.</param>
+/// <param name="Value">The prediction, in the unit of the quantity.</param>
+/// <param name="StandardUncertainty">Its standard uncertainty with the meter's.</param>
+/// <param name="AsDesigned">What the circuit as designed would read there.</param>
+public sealed record PredictedElsewhere(
+    string Place, MeasuredQuantity Quantity, double Value, double StandardUncertainty, double AsDesigned);

@@ -6,7 +6,7 @@ public enum FaultKind
     /// <summary>Nothing is wrong: the circuit is as designed and the rest is tolerance.</summary>
     AsDesigned,
 
-    /// <summary>One fitting has another wattage than designed.</summary>
+    /// <summary>One fitting has another wattage than designed, one of the catalogue.</summary>
     FittingOfOtherWattage,
 
     /// <summary>One fitting is shorted: current passes it, it does not light.</summary>
@@ -49,4 +49,34 @@ public enum FaultKind
 
     /// <summary>None of the faults in the catalogue explains the readings.</summary>
     NoneOfThese,
+
+    /// <summary>One fitting has a wattage that is in no catalogue.</summary>
+    FittingOfUnlistedWattage,
+
+    /// <summary>Two fittings have other wattages than designed.</summary>
+    TwoFittingsOfOtherWattage,
+
+    /// <summary>One fitting carries no current: burnt out, or its joint has come apart.</summary>
+    FittingOpen,
+
+    /// <summary>One fitting is made for the other kind of drive.</summary>
+    FittingForOtherDrive,
+
+    /// <summary>Water in a joint leads from one core to the other.</summary>
+    WaterInJoint,
+
+    /// <summary>A cable has another conductor area than recorded.</summary>
+    WrongConductorArea,
+
+    /// <summary>Plus and minus are exchanged at the driver's output.</summary>
+    SupplyReversed,
+
+    /// <summary>The meter was read on the wrong range.</summary>
+    MeterOnWrongRange,
+
+    /// <summary>The meter's leads were exchanged.</summary>
+    MeterLeadsReversed,
+
+    /// <summary>A fault that the caller has defined.</summary>
+    OwnDefinition,
 }

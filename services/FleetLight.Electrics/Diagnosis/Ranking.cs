@@ -1,139 +1,139 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>Turns weighed hypotheses into explanations: merged, ranked and grouped.</summary>
-internal sealed class Ranking(CircuitModel model, ReadingSet readings)
+internal sealed class Ranking
 {
-    /// <summary>Explanations below this probability are left out.</summary>
-    private const double LeastProbability = 1e-6;
+    /// <summary>Hypotheses below this probability are left out.</summary>
+    public const double LeastProbability = 1e-4;
 
     private const int MostExplanations = 24;
 
-    /// <summary>
-    /// Predictions closer than this, in standard uncertainties over all readings together, count as not to be told
-    /// apart.
-    /// </summary>
-    private const double SameReadings = 0.5;
+    private readonly CircuitPlan plan;
+    private readonly Evidence evidence;
+    private readonly ICircuitState sound;
+    private readonly List<Merged> merged = [];
 
-    public ImmutableArray<FaultExplanation> Rank(List<Hypothesis> hypotheses)
+    private Ranking(CircuitPlan plan, Evidence evidence, ICircuitState sound)
     {
-        var best = hypotheses.Max(h => h.LogWeight);
-        var total = hypotheses.Sum(h => Math.Exp(h.LogWeight - best));
-        var merged = new List<(Hypothesis Lead, List<Hypothesis> All, double Probability)>();
-        foreach (var hypothesis in hypotheses.OrderByDescending(h => h.LogWeight))
-        {
-            var probability = Math.Exp(hypothesis.LogWeight - best) / total;
-            var at = merged.FindIndex(m => SameExplanation(m.Lead, hypothesis));
-            if (at < 0) merged.Add((hypothesis, [hypothesis], probability));
-            else
-            {
-                merged[at].All.Add(hypothesis);
-                merged[at] = merged[at] with { Probability = merged[at].Probability + probability };
-            }
-        }
-
-        var kept = merged
-            .OrderByDescending(m => m.Probability)
-            .Where((m, i) => m.Lead.Kind == FaultKind.NoneOfThese
-                || (i < MostExplanations && m.Probability >= LeastProbability))
-            .ToList();
-        var groups = Groups(kept.ConvertAll(m => m.Lead));
-        return [.. kept.Select((m, i) => Explain(m.Lead, m.All, m.Probability, groups[i], hypotheses))];
+        this.plan = plan;
+        this.evidence = evidence;
+        this.sound = sound;
     }
 
-    // The same fault in several places is one explanation where the readings cannot tell the places apart.
-    private bool SameExplanation(Hypothesis a, Hypothesis b) =>
-        a.Kind == b.Kind
-        && a.FreeFigure == b.FreeFigure
-        && a.Bypassed == b.Bypassed
-        && (double.IsNaN(a.Figure) || IsFitted(a) || a.Figure.Equals(b.Figure))
-        && (a.Fitting < 0 || model.Fittings[a.Fitting].RatedWatts.Equals(model.Fittings[b.Fitting].RatedWatts))
-        && SamePrediction(a, b);
-
-    private static bool IsFitted(Hypothesis h) =>
-        h.FreeFigure || h.Kind is FaultKind.HighResistanceJoint or FaultKind.CableLonger or FaultKind.CableShorter;
-
-    private bool SamePrediction(Hypothesis a, Hypothesis b)
+    /// <summary>Ranks hypotheses whose probabilities are set, likeliest first, and notes in each where it went.</summary>
+    /// <param name="plan">The circuit.</param>
+    /// <param name="evidence">The readings.</param>
+    /// <param name="sound">The circuit as designed.</param>
+    /// <param name="hypotheses">The hypotheses.</param>
+    /// <param name="unlisted">Those that fell out as too unlikely; they may still tell a figure that fits best.</param>
+    public static DiagnosisResult Rank(
+        CircuitPlan plan, Evidence evidence, ICircuitState sound, IReadOnlyList<WeighedHypothesis> hypotheses,
+        IReadOnlyList<WeighedHypothesis> unlisted)
     {
-        double distance = 0;
-        for (var i = 0; i < readings.Count; i++)
+        var ranking = new Ranking(plan, evidence, sound);
+        ranking.Merge(hypotheses);
+        var groups = ranking.Group();
+        var explanations = ranking.merged.ConvertAll(one => ranking.Explain(one, unlisted));
+        return new DiagnosisResult([.. explanations], null, evidence.Used.Length)
         {
-            double one = a.Prediction.Mean[i], other = b.Prediction.Mean[i];
-            if (double.IsNaN(one) != double.IsNaN(other)) return false;
-            if (double.IsNaN(one)) continue;
-            var variance = Math.Min(Variance(a, i), Variance(b, i));
-            distance += (one - other) * (one - other) / variance;
-        }
-
-        return distance <= SameReadings * SameReadings;
-    }
-
-    private double Variance(Hypothesis h, int reading) =>
-        h.Prediction.Covariance[(reading * readings.Count) + reading] + readings.MeterVariance(reading);
-
-    private int[] Groups(List<Hypothesis> ranked)
-    {
-        var groups = new int[ranked.Count];
-        var next = 1;
-        for (var i = 0; i < ranked.Count; i++)
-        {
-            if (groups[i] != 0) continue;
-            groups[i] = next;
-            for (var j = i + 1; j < ranked.Count; j++)
-                if (groups[j] == 0 && SamePrediction(ranked[i], ranked[j])) groups[j] = next;
-            next++;
-        }
-
-        return groups;
-    }
-
-    private FaultExplanation Explain(
-        Hypothesis lead, List<Hypothesis> all, double probability, int group, List<Hypothesis> hypotheses)
-    {
-        var fittings = all.Where(h => h.Fitting >= 0).Select(h => h.Fitting).Distinct().Order()
-            .Select(i => model.Fittings[i].Id).ToImmutableArray();
-        var runs = all.Where(h => h.Run >= 0).Select(h => h.Run).Distinct().Order()
-            .Select(i => model.Runs[i].Id).ToImmutableArray();
-        var constantCurrent = model.Drive == Contracts.DriveKind.ConstantCurrent;
-        double? Figure(params ReadOnlySpan<FaultKind> kinds) => kinds.Contains(lead.Kind) ? lead.Figure : null;
-        var driver = Figure(FaultKind.WrongDriverOutput);
-        return new FaultExplanation(
-            lead.Kind,
-            FaultWording.What(lead, model, fittings, runs),
-            FaultWording.WhatToDo(lead.Kind),
-            probability,
-            group)
-        {
-            FittingIds = fittings,
-            RunIds = runs,
-            Watts = Figure(FaultKind.FittingOfOtherWattage, FaultKind.OneFittingTooMany),
-            BestFitWatts = BestFitWatts(lead, hypotheses),
-            JointOhms = Figure(FaultKind.HighResistanceJoint),
-            LengthFactor = Figure(FaultKind.CableLonger, FaultKind.CableShorter),
-            DriverMilliamps = constantCurrent ? driver : null,
-            DriverVoltsDc = constantCurrent ? null : driver,
-            Predicted = [.. Enumerable.Range(0, readings.Count).Select(i => Predicted(lead, i))],
-            Misfit = lead.Likelihood.Used > 0
-                ? Math.Sqrt(lead.Likelihood.SquaredDistance / lead.Likelihood.Used)
-                : null,
+            Groups = [.. groups.Select(group => FaultGroups.Of(group.Number, group.Members, explanations))],
+            AsDesignedProbability = Math.Min(1, hypotheses
+                .Where(one => one.Kind == FaultKind.AsDesigned).Sum(one => one.Probability)),
         };
     }
 
-    private static double? BestFitWatts(Hypothesis lead, List<Hypothesis> hypotheses) =>
-        lead.Kind == FaultKind.FittingOfOtherWattage
-            ? hypotheses.Find(h => h.FreeFigure && h.Kind == lead.Kind && h.Fitting == lead.Fitting)?.Figure
-            : null;
-
-    private PredictedReading Predicted(Hypothesis hypothesis, int i)
+    private void Merge(IReadOnlyList<WeighedHypothesis> hypotheses)
     {
-        var mean = hypothesis.Prediction.Mean[i];
-        var known = double.IsFinite(mean);
-        return new PredictedReading(
-            readings[i].Place,
-            readings[i].Quantity,
-            known ? mean : null,
-            known ? Math.Sqrt(Variance(hypothesis, i)) : null,
-            readings[i].Value);
+        var all = new List<Merged>();
+        foreach (var hypothesis in hypotheses)
+        {
+            var into = all.Find(one => AreSame(one.Lead, hypothesis));
+            if (into is null) all.Add(into = new Merged(hypothesis));
+            into.All.Add(hypothesis);
+            into.Probability += hypothesis.Probability;
+        }
+
+        merged.AddRange(all
+            .OrderByDescending(one => one.Probability)
+            .Where((one, i) => one.Lead.Kind == FaultKind.NoneOfThese || i < MostExplanations));
+        for (var i = 0; i < merged.Count; i++)
+            foreach (var hypothesis in merged[i].All) hypothesis.Explanation = i;
+    }
+
+    // The same fault in several places is one explanation where the readings cannot tell the places apart.
+    private bool AreSame(WeighedHypothesis a, WeighedHypothesis b)
+    {
+        if (!ReferenceEquals(a.Definition, b.Definition)) return false;
+        if (a.Kind == FaultKind.NoneOfThese || ReferenceEquals(a.Case, b.Case)) return true;
+        return a.Case.Variant == b.Case.Variant
+            && (a.Case.Free is null) == (b.Case.Free is null)
+            && (a.Case.Free is not null || a.Case.Figure.Equals(b.Case.Figure))
+            && (a.Kind == FaultKind.TwoFittingsOfOtherWattage || AreOfOneMake(a.Case, b.Case))
+            && Likeness.CannotTell(a, b, evidence);
+    }
+
+    private bool AreOfOneMake(FaultCase a, FaultCase b) =>
+        a.Fittings.OrEmpty().Length == 0 || b.Fittings.OrEmpty().Length == 0
+        || WattsOf(a.Fittings[0]).Equals(WattsOf(b.Fittings[0]));
+
+    private double WattsOf(int fitting) =>
+        fitting >= 0 && fitting < plan.Model.Fittings.Length ? plan.Model.Fittings[fitting].RatedWatts : 0;
+
+    private List<(int Number, List<int> Members)> Group()
+    {
+        var groups = new List<(int Number, List<int> Members)>();
+        foreach (var one in merged.Select((m, i) => (m.Lead, Index: i)))
+        {
+            var into = groups.Find(group => one.Lead.Kind != FaultKind.NoneOfThese
+                && merged[group.Members[0]].Lead.Kind != FaultKind.NoneOfThese
+                && Likeness.CannotTell(merged[group.Members[0]].Lead, one.Lead, evidence));
+            if (into.Members is null) groups.Add((0, [one.Index]));
+            else into.Members.Add(one.Index);
+        }
+
+        var ranked = groups.OrderByDescending(group => group.Members.Sum(i => merged[i].Probability)).ToList();
+        for (var g = 0; g < ranked.Count; g++)
+        {
+            ranked[g] = (g + 1, ranked[g].Members);
+            foreach (var i in ranked[g].Members)
+            {
+                merged[i].Group = g + 1;
+                foreach (var hypothesis in merged[i].All) hypothesis.Group = g + 1;
+            }
+        }
+
+        return ranked;
+    }
+
+    private FaultExplanation Explain(Merged one, IReadOnlyList<WeighedHypothesis> unlisted)
+    {
+        var rival = merged.Find(other => other.Group != one.Group && other.Lead.State is not null)?.Lead.State ?? sound;
+        return Explaining.Of(plan, evidence, sound, one, rival, BestFitWatts(one, unlisted));
+    }
+
+    private double? BestFitWatts(Merged one, IReadOnlyList<WeighedHypothesis> unlisted)
+    {
+        if (one.Lead.Kind == FaultKind.FittingOfUnlistedWattage) return one.Lead.Figure;
+        if (one.Lead.Kind != FaultKind.FittingOfOtherWattage) return null;
+        return merged.SelectMany(m => m.All).Concat(unlisted)
+            .Where(h => h.Kind == FaultKind.FittingOfUnlistedWattage
+                && h.Case.Fittings.Contains(one.Lead.Case.Fittings[0]))
+            .MaxBy(h => h.LogWeight)?.Figure;
+    }
+
+    /// <summary>Hypotheses that are one explanation.</summary>
+    internal sealed class Merged(WeighedHypothesis lead)
+    {
+        /// <summary>The likeliest of them.</summary>
+        public WeighedHypothesis Lead { get; } = lead;
+
+        /// <summary>All of them.</summary>
+        public List<WeighedHypothesis> All { get; } = [];
+
+        /// <summary>Their probability together.</summary>
+        public double Probability { get; set; }
+
+        /// <summary>The number of their group.</summary>
+        public int Group { get; set; }
     }
 }

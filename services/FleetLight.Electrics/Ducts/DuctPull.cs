@@ -21,20 +21,32 @@ public sealed record DuctPullResult(
 /// <summary>Pulling force by weight, friction and the capstan relation.</summary>
 /// <remarks>
 /// Straight: force grows by weight times friction. Bend: it is multiplied by e^(friction × angle in radians). Both
-/// as in the usual cable makers' guides; level ducts, no lubricant unless the friction says so.
+/// as in the usual cable makers' guides; level ducts, no lubricant unless the friction says so. The weight of the cable
+/// within a bend is left out, so a bend right where the cable is fed in, without any force that holds it back, adds
+/// nothing.
 /// </remarks>
 public static class DuctPull
 {
     /// <summary>Standard acceleration of free fall, m/s², as the guides round it.</summary>
     public const double Gravity = 9.81;
 
-    /// <summary>Friction that is taken where none is known: 0.5 (TES-P-104.05).</summary>
+    /// <summary>
+    /// Friction that is taken where none is known: 0.5 (TES-P-104.05, which has 0.3 to 0.4 for a polyethylene sheath in
+    /// a dry duct, 0.5 to 0.6 for PVC, and about half of that with lubricant).
+    /// </summary>
     public const double DefaultFriction = 0.5;
 
     /// <summary>
     /// Greatest pull per copper area, N/mm²: 50 (European cable construction standards; US guides permit 70).
     /// </summary>
-    public const double NewtonsPerSquareMillimetre = 50;
+    public const double NewtonsPerSquareMillimetre = PullLimit.European;
+
+    /// <summary>
+    /// Greatest sum of bends between two pulling points, degrees: four right angles (NFPA 70, 352.26 and others).
+    /// </summary>
+    public const double MostBendsDegrees = 360;
+
+    internal const int MostStretches = 1000;
 
     /// <summary>Force after a straight, N.</summary>
     /// <param name="newtons">Force before it, N; 0 or more.</param>
@@ -55,24 +67,46 @@ public static class DuctPull
     /// <summary>Force along a route, from the end where the cable is fed in.</summary>
     /// <param name="route">The stretches in the order in which the cable's head passes them; 1 to 1,000.</param>
     /// <param name="kilogramsPerMetre">Mass of all cables pulled together, kg/m; above 0 to 100.</param>
-    /// <param name="copperSquareMillimetres">Sum of the areas of all conductors pulled, mm²; above 0 to 10,000.</param>
+    /// <param name="copperSquareMillimetres">Sum of the areas of all conductors pulled, mm²; 0.01 to 10,000.</param>
     /// <param name="friction">Coefficient of friction; above 0 to 2.</param>
     /// <param name="startNewtons">Force that holds the cable back where it is fed in, N; 0 to 100,000.</param>
     public static Outcome<DuctPullResult> Along(
         IReadOnlyList<DuctStretch>? route, double kilogramsPerMetre, double copperSquareMillimetres,
         double friction = DefaultFriction, double startNewtons = 0)
     {
-        if (route is null || route.Count is 0 or > 1000) return Refused(nameof(route), "1 to 1000 stretches");
-        if (!(kilogramsPerMetre is > 0 and <= 100)) return Refused(nameof(kilogramsPerMetre), "above 0 to 100 kg/m");
-        if (!(copperSquareMillimetres is > 0 and <= 10_000))
-            return Refused(nameof(copperSquareMillimetres), "above 0 to 10000 mm²");
-        if (!(friction is > 0 and <= 2)) return Refused(nameof(friction), "above 0 to 2");
-        if (!(startNewtons is >= 0 and <= 100_000)) return Refused(nameof(startNewtons), "0 to 100000 N");
-        double force = startNewtons, sidewall = 0, bends = 0;
+        if (!(copperSquareMillimetres is >= DuctFill.LeastMillimetres and <= 10_000))
+            return Outcome<DuctPullResult>.Refused(nameof(copperSquareMillimetres), "0.01 to 10000 mm²");
+        var refusal = Obstacle(route, kilogramsPerMetre, nameof(kilogramsPerMetre), friction, startNewtons);
+        if (refusal is not null || route is null) return new Outcome<DuctPullResult>(null, refusal);
+        var permitted = NewtonsPerSquareMillimetre * copperSquareMillimetres;
+        return Work(route, kilogramsPerMetre, permitted, friction, startNewtons) is { } result
+            ? Outcome<DuctPullResult>.Of(result)
+            : Outcome<DuctPullResult>.Refused(nameof(route), Workable);
+    }
+
+    internal const string Workable = "a route whose force can be worked out";
+
+    internal static InputRefusal? Obstacle(
+        IReadOnlyList<DuctStretch>? route, double kilogramsPerMetre, string kilogramsField, double friction,
+        double startNewtons)
+    {
+        if (route is null || route.Count is 0 or > MostStretches) return Range(nameof(route), "1 to 1000 stretches");
+        if (!(kilogramsPerMetre is > 0 and <= 100)) return Range(kilogramsField, "above 0 to 100 kg/m");
+        if (!(friction is > 0 and <= 2)) return Range(nameof(friction), "above 0 to 2");
+        if (!(startNewtons is >= 0 and <= 100_000)) return Range(nameof(startNewtons), "0 to 100000 N");
         for (var i = 0; i < route.Count; i++)
+            if (!IsSane(route[i])) return Range($"route[{i}]", "0 to 10000 m, 0 to 360°, bend radius 0.01 to 1000 m");
+        return null;
+    }
+
+    /// <summary>The result along a checked route; null where the force leaves the range of numbers.</summary>
+    internal static DuctPullResult? Work(
+        IReadOnlyList<DuctStretch> route, double kilogramsPerMetre, double permittedNewtons, double friction,
+        double startNewtons)
+    {
+        double force = startNewtons, sidewall = 0, bends = 0;
+        foreach (var stretch in route)
         {
-            var stretch = route[i];
-            if (!IsSane(stretch)) return Refused($"route[{i}]", "0 to 10000 m, 0 to 360°, bend radius 0.01 to 1000 m");
             force = AfterStraight(force, stretch.LengthMetres, kilogramsPerMetre, friction);
             if (!(stretch.BendDegrees > 0)) continue;
             force = AfterBend(force, stretch.BendDegrees, friction);
@@ -80,10 +114,9 @@ public static class DuctPull
             bends += stretch.BendDegrees;
         }
 
-        return double.IsFinite(force)
-            ? Outcome<DuctPullResult>.Of(new DuctPullResult(
-                force, sidewall, NewtonsPerSquareMillimetre * copperSquareMillimetres, bends))
-            : Refused(nameof(route), "a route whose force can be worked out");
+        return double.IsFinite(force) && double.IsFinite(sidewall)
+            ? new DuctPullResult(force, sidewall, permittedNewtons, bends)
+            : null;
     }
 
     private static bool IsSane(DuctStretch stretch) =>
@@ -91,6 +124,6 @@ public static class DuctPull
         && (stretch.BendDegrees == 0
             || stretch is { BendDegrees: > 0 and <= 360, BendRadiusMetres: >= 0.01 and <= 1000 });
 
-    private static Outcome<DuctPullResult> Refused(string field, string range) =>
-        Outcome<DuctPullResult>.Refused(field, range);
+    private static InputRefusal Range(string field, string range) =>
+        new(field, $"The value is missing or outside its range, which is {range}.");
 }

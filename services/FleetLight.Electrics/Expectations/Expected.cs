@@ -1,5 +1,3 @@
-using FleetLight.Contracts;
-
 namespace FleetLight.Electrics;
 
 /// <summary>Works out what a circuit should read.</summary>
@@ -8,7 +6,7 @@ public static class Expected
     /// <summary>
     /// The version of the models behind the answers; it rises when the same input may answer differently.
     /// </summary>
-    public const int ModelVersion = 1;
+    public const int ModelVersion = 2;
 
     /// <summary>
     /// What the circuit should read if it is sound and built as recorded, or why that cannot be said.
@@ -19,11 +17,12 @@ public static class Expected
     /// <returns>An <see cref="ExpectedReadings"/> or a <see cref="CannotExpect"/>.</returns>
     public static ExpectedOutcome Of(CircuitModel? model, Assumptions? assumptions = null)
     {
-        var assumed = assumptions ?? Assumptions.Default;
-        var obstacle = CircuitCheck.FirstObstacle(model, assumed);
-        if (obstacle is not null || model is null) return obstacle!;
-        return model.Drive == DriveKind.ConstantCurrent
-            ? SeriesExpectation.Of(model, assumed)
-            : TreeExpectation.Of(model, assumed);
+        var plan = CircuitPlan.TryLay(model, assumptions, out var refusal);
+        return plan switch
+        {
+            SeriesPlan series => SeriesExpectation.Of(series),
+            NetworkPlan network => NetworkExpectation.Of(network),
+            _ => refusal!,
+        };
     }
 }

@@ -92,7 +92,10 @@ public sealed record ExpectedReadings : ExpectedOutcome
     /// <summary>Voltage across each fitting, in the order of the model.</summary>
     public ImmutableArray<FittingExpectation> Fittings { get; init; } = [];
 
-    /// <summary>For constant voltage: voltage at every node but the driver. Empty for constant current.</summary>
+    /// <summary>
+    /// Voltage between the cores. For constant voltage at every node but the driver, in front of a fitting's tail. For
+    /// constant current at every box whose volts follow from the runs: all cable beyond it is two-core and connected.
+    /// </summary>
     public ImmutableArray<NodeExpectation> Nodes { get; init; } = [];
 
     /// <summary>
@@ -100,6 +103,12 @@ public sealed record ExpectedReadings : ExpectedOutcome
     /// voltage, round the loop for constant current.
     /// </summary>
     public required double WorstDropPercent { get; init; }
+
+    /// <summary>
+    /// Steps of Newton's method that the answer took; 0 where none was needed. It converges in a few, or a refusal says
+    /// why there is no answer.
+    /// </summary>
+    public int Iterations { get; init; }
 
     /// <summary>Remarks on the design that do not hinder the answer.</summary>
     public ImmutableArray<ExpectationNote> Notes { get; init; } = [];
@@ -118,10 +127,10 @@ public sealed record ExpectedReadings : ExpectedOutcome
 /// <summary>What one fitting should show.</summary>
 /// <param name="FittingId">The fitting.</param>
 /// <param name="VoltsDc">Voltage across it, V DC.</param>
-/// <param name="Watts">Power it takes, W.</param>
+/// <param name="Watts">Power it takes, W; 0 where it is dark.</param>
 public sealed record FittingExpectation(string FittingId, Estimate VoltsDc, double Watts);
 
-/// <summary>What one node of a constant-voltage network should show.</summary>
+/// <summary>What one node should show.</summary>
 /// <param name="NodeId">The node: a fitting or a box.</param>
 /// <param name="VoltsDc">Voltage between its conductors, V DC.</param>
 public sealed record NodeExpectation(string NodeId, Estimate VoltsDc);
@@ -147,9 +156,14 @@ public enum NoteCode
     /// <summary>The driver runs, within the uncertainty, below the least voltage it regulates to.</summary>
     DriverNearLeastVolts,
 
-    /// <summary>A fitting gets less than the least voltage it needs.</summary>
+    /// <summary>A fitting would get less than the least voltage it needs, and goes dark.</summary>
     FittingBelowLeastVolts,
 
     /// <summary>The cable drops so much that the stated uncertainty, a first-order figure, is too small.</summary>
     CloseToCollapse,
+
+    /// <summary>
+    /// A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.
+    /// </summary>
+    FittingStartsAndStops,
 }

@@ -98,13 +98,18 @@ internal sealed class Assessment
     {
         for (var i = 0; i < model.Fittings.Length; i++)
         {
-            if (model.Fittings[i].LeastVolts is not { } least || readings.Fittings[i].VoltsDc.Low95 >= least) continue;
+            if (model.Fittings[i].LeastVolts is not { } least) continue;
             var volts = readings.Fittings[i].VoltsDc.Low95;
+            // A fitting that has gone dark takes no current, and its volts recover: they say nothing.
+            var dark = !(readings.Fittings[i].Watts > 0);
+            if (volts >= least && !dark) continue;
             reasons.Add(new HeadroomReason(
                 HeadroomLimit.FittingLeastVolts, true, model.Fittings[i].Id,
-                $"Fitting {model.Fittings[i].Id} may get as little as {Plain.Figure(volts)} V and needs "
-                    + $"{Plain.Figure(least)} V.",
-                "the fitting's record") { Value = volts, LimitValue = least, Unit = "V" });
+                dark
+                    ? $"Fitting {model.Fittings[i].Id} does not get the {Plain.Figure(least)} V it needs and goes dark."
+                    : $"Fitting {model.Fittings[i].Id} may get as little as {Plain.Figure(volts)} V and needs "
+                        + $"{Plain.Figure(least)} V.",
+                "the fitting's record") { Value = dark ? null : volts, LimitValue = least, Unit = "V" });
         }
 
         if (options.MostDropPercent is { } most) DropStaysBelow(free, most);
@@ -150,7 +155,8 @@ internal sealed class Assessment
             reasons.Add(new HeadroomReason(
                 HeadroomLimit.ConductorCurrent, true, run.Id,
                 $"Run {run.Id} may carry {Plain.Figure(amps[i] * high)} A; "
-                    + $"{Plain.Figure(run.AreaSquareMillimetres)} mm² is rated {Plain.Figure(rating.Amps)} A: {rating.Holds}.",
+                    + $"{Plain.Figure(run.AreaSquareMillimetres)} mm² is rated {Plain.Figure(rating.Amps)} A for "
+                    + $"{rating.Holds}.",
                 rating.Source) { Value = amps[i] * high, LimitValue = rating.Amps, Unit = "A" });
         }
     }

@@ -4,6 +4,13 @@ using FleetLight.Contracts;
 namespace FleetLight.Electrics;
 
 /// <summary>Says whether fittings may be added to a circuit as built, and what would make it possible.</summary>
+/// <remarks>
+/// Held against: the driver's greatest volts, watts and amps by the upper end of the 95 % interval; its least volts;
+/// the least volts of every fitting; the drop on constant voltage with conductors at the IEC 60228 maximum; the current
+/// of every conductor; the spare cores; collapse of the voltage. Not looked at: how full the duct is, the dimming of
+/// drivers, what the mains side can give, faults in the ground. A longer run never turns a no into a yes, and a larger
+/// conductor never a yes into a no.
+/// </remarks>
 public static class Headroom
 {
     /// <summary>May these fittings be added, here, on these spare cores?</summary>
@@ -33,10 +40,13 @@ public static class Headroom
                 Reasons = reasons,
                 Before = before?.Left,
                 After = found.Left,
-                Readings = Expected.Of(changed, assumed) as ExpectedReadings ?? found.Readings,
+                // A driver at its limit shows something else; here it is asked what it would have to give.
+                Readings = found.May == MayBeAdded.No
+                    ? found.Readings
+                    : Expected.Of(changed, assumed) as ExpectedReadings ?? found.Readings,
                 Fittings = Volts(changed, question, found.Readings),
                 Touch = ExtraLowVoltage.Assess(changed.Driver),
-                LongestRuns = LongestRuns.Of(question, limits, assumed),
+                LongestRuns = limits.WithLongestRuns ? LongestRuns.Of(question, limits, assumed) : [],
                 Proposals = found.May == MayBeAdded.No && limits.MostProposals > 0
                     ? SmallestChange.Find(question, found, limits, assumed)
                     : [],

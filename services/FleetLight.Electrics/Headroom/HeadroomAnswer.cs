@@ -110,7 +110,7 @@ public sealed record HeadroomAnswer
 
     /// <summary>
     /// What the changed circuit should read, provided that its driver gives what is asked of it; null where the voltage
-    /// collapses.
+    /// collapses. Where the answer is no it says nothing of the driver's loading.
     /// </summary>
     public ExpectedReadings? Readings { get; init; }
 

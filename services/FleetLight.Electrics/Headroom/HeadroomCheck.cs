@@ -34,6 +34,8 @@ internal static class HeadroomCheck
         if (options.MostDropPercent is { } drop && !(drop is > 0 and <= 100))
             return Range("options.mostDropPercent", "above 0 to 100 %");
         if (options.MostProposals is < 0 or > 100) return Range("options.mostProposals", "0 to 100");
+        if (!ConductorResistance.TryOhmsPerKilometreAt20(options.RunClass, 1, out _))
+            return Range("options.runClass", "class 1, 2 or 5");
         var costs = options.Costs;
         if (costs is null) return Range("options.costs", "costs of 0 to 1000000");
         foreach (var cost in (ReadOnlySpan<double>)[

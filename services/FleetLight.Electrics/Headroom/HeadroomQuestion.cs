@@ -87,6 +87,9 @@ public sealed record HeadroomOptions
 
     /// <summary>How many changes are returned at most; 0 to 100. With 0 none are looked for.</summary>
     public int MostProposals { get; init; } = 10;
+
+    /// <summary>Whether the longest run at each area is worked out, which is most of the work of a yes.</summary>
+    public bool WithLongestRuns { get; init; } = true;
 }
 
 /// <summary>

@@ -43,14 +43,13 @@ internal sealed class SmallestChange
 
     private void Search(Assessment found)
     {
-        WithDriver([], 0, found);
+        var driverSuffices = WithDriver([], 0, found);
         var ladders = StepLadders.Of(question, found, options);
         var below = new List<(ProposedStep Step, double Cost, Assessment Found)>[ladders.Count];
         for (var a = 0; a < ladders.Count; a++) below[a] = Climb(ladders[a]);
         for (var a = 0; a < ladders.Count; a++)
         {
-            foreach (var (step, cost, tried) in below[a])
-                if (WithDriver([step], cost, tried)) break;
+            if (!driverSuffices) WithDriver(below[a]);
             for (var b = a + 1; b < ladders.Count; b++)
             {
                 if (ladders[a].RunId is null || ladders[a].RunId != ladders[b].RunId) Pair(below[a], below[b]);
@@ -92,6 +91,12 @@ internal sealed class SmallestChange
         }
 
         if (best is { } found) Proposed(found.Steps, found.Cost, found.Found);
+    }
+
+    private void WithDriver(List<(ProposedStep Step, double Cost, Assessment Found)> steps)
+    {
+        foreach (var (step, cost, tried) in steps)
+            if (WithDriver([step], cost, tried)) return;
     }
 
     // What the driver lacks is known from the figures; a driver that has it need not be searched for.

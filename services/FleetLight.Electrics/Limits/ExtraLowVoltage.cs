@@ -47,7 +47,9 @@ public enum VoltageBasis
 /// <summary>Limits of extra-low voltage and of touch without basic protection.</summary>
 /// <remarks>
 /// Product standards set other figures for the same words (42.4 V peak, for one); these are of the installation
-/// standard and hold for ripple-free direct voltage (ripple not above 10 % r.m.s.).
+/// standard and hold for ripple-free direct voltage. Its parts for special places go further: in the zones of a pool
+/// (IEC 60364-7-702) basic protection is asked for whatever the voltage. For bare parts of class III luminaires IEC
+/// 60598-1:2008 clause 8.2.3 has the same 60 V DC, and 30 V DC for those that are not for ordinary use.
 /// </remarks>
 public static class ExtraLowVoltage
 {
@@ -71,6 +73,18 @@ public static class ExtraLowVoltage
     /// <summary>Greatest alternating voltage without basic protection elsewhere, V r.m.s. (same clause).</summary>
     public const double BareWetVoltsAc = 12;
 
+    /// <summary>
+    /// Greatest ripple of a voltage that counts as ripple-free, r.m.s. as % of the direct voltage (IEC 61558-1,
+    /// definition of extra-low voltage).
+    /// </summary>
+    public const double MostRipplePercent = 10;
+
+    /// <summary>Greatest peak of a ripple-free voltage of 120 V nominal, V (same).</summary>
+    public const double MostPeakAt120Volts = 140;
+
+    /// <summary>Greatest peak of a ripple-free voltage of 60 V nominal, V (same).</summary>
+    public const double MostPeakAt60Volts = 70;
+
     /// <summary>Where the limits are published.</summary>
     public const string Source = "IEC 61140; IEC 60364-4-41 clause 414.4.5";
 
@@ -83,6 +97,23 @@ public static class ExtraLowVoltage
     /// <param name="volts">V r.m.s.</param>
     public static TouchClass ClassOfAc(double volts) =>
         Classify(Math.Abs(volts), BareWetVoltsAc, BareDryVoltsAc, MostVoltsAc);
+
+    /// <summary>
+    /// Whether a voltage counts as ripple-free, so that the limits of direct voltage hold for it. Where it does not,
+    /// those of alternating voltage are the cautious choice.
+    /// </summary>
+    /// <param name="voltsDc">Direct voltage, V; above 0 to 1,500.</param>
+    /// <param name="rippleVoltsRms">Ripple, V r.m.s.; 0 to 1,500.</param>
+    /// <param name="peakVolts">Greatest peak, V; null where it was not measured.</param>
+    /// <returns>Null where a figure is out of range.</returns>
+    /// <remarks>The peak is held against 7/6 of the direct voltage, which is what both published peaks are.</remarks>
+    public static bool? IsRippleFree(double voltsDc, double rippleVoltsRms, double? peakVolts = null)
+    {
+        if (!(voltsDc is > 0 and <= 1500) || !(rippleVoltsRms is >= 0 and <= 1500)) return null;
+        if (peakVolts is { } peak && !(peak is >= 0 and <= 10_000)) return null;
+        return rippleVoltsRms <= voltsDc * MostRipplePercent / 100
+            && !(peakVolts > voltsDc * MostPeakAt60Volts / BareDryVoltsDc);
+    }
 
     /// <summary>
     /// Class of a circuit by its driver: by the open-circuit voltage if known, because that is what an open loop shows.

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
@@ -8,8 +9,11 @@ internal sealed class NetworkBuilt
     /// <summary>Resistance of a dead short or a diode beyond its threshold, Ω.</summary>
     public const double ShortOhms = 1e-6;
 
-    /// <summary>Resistance that stands for none: two nodes at its ends are one to all digits.</summary>
-    private const double LeastOhms = 1e-18;
+    /// <summary>
+    /// Resistance that stands for none, Ω: the two nodes at its ends are one to all digits. A power of two, so that
+    /// dividing by it is exact.
+    /// </summary>
+    private const double LeastOhms = 1.0 / (1L << 60);
 
     private const double Root3 = 1.7320508075688772;
 
@@ -34,7 +38,7 @@ internal sealed class NetworkBuilt
                 Fitting = i,
                 Watts = fitting.RatedWatts,
                 Volts = DriverVolts,
-                LeastVolts = fitting.LeastVolts ?? 0,
+                LeastVolts = fitting.LeastVolts ?? UnknownLeast(fitting.Load) * DriverVolts,
                 Relative = fitting.TolerancePercent / 100 / Root3,
                 Input = Input.FirstFitting + i,
                 Curve = assumptions.Led,
@@ -73,14 +77,16 @@ internal sealed class NetworkBuilt
     public double RelativeTemperature => assumptions.ForwardVoltsPerKelvinPerVolt
         * assumptions.FittingTemperatureStandardUncertaintyKelvin;
 
-    /// <summary>The cable of a branch, and the position of its length among the inputs; −1 where that is exact.</summary>
+    /// <summary>
+    /// The cable of a branch, and the position of its length among the inputs; −1 where that is exact.
+    /// </summary>
     public (Cable Cable, int LengthInput) CableOf(int branch)
     {
         var run = branch - NetworkLayout.FirstRunBranch;
         if (run < 0) return (default, -1);
         return run < Cables.Cables.Length
             ? (Cables.Cables[run], Input.OfRun(model, run))
-            : (Tail(branch), -1);
+            : (Cables.Tails[Layout.TailFitting[run - Cables.Cables.Length]], -1);
     }
 
     /// <summary>Takes the changes in; false with the first one that cannot be.</summary>
@@ -142,6 +148,7 @@ internal sealed class NetworkBuilt
                 Loads[fitting].Kind = DrawKind.Shunt;
                 Loads[fitting].Volts = volts;
                 Loads[fitting].Siemens = 1 / ShortOhms;
+                Loads[fitting].LeastVolts = 0;
                 return true;
             case FittingOpen(var fitting) when IsFitting(fitting):
                 Loads[fitting].Kind = DrawKind.None;
@@ -176,6 +183,9 @@ internal sealed class NetworkBuilt
         }
     }
 
+    private static double UnknownLeast(LoadKind kind) =>
+        NetworkLoad.KindOf(kind) == DrawKind.Power ? NetworkLoad.LeastShare : 0;
+
     private bool IsFitting(int fitting) => fitting >= 0 && fitting < model.Fittings.Length;
 
     // Where no node is named it hangs at the last fitting of the model.
@@ -190,6 +200,7 @@ internal sealed class NetworkBuilt
             Fitting = -1,
             Watts = watts,
             Volts = model.Driver.RatedVolts.GetValueOrDefault(),
+            LeastVolts = NetworkLoad.LeastShare * model.Driver.RatedVolts.GetValueOrDefault(),
             Relative = model.Fittings.Max(fitting => fitting.TolerancePercent) / 100 / Root3,
             Input = Input.OfAdded(model),
         });
@@ -197,10 +208,4 @@ internal sealed class NetworkBuilt
     }
 
     private void Add(NetworkLoad load) => Loads = [.. Loads, load];
-
-    private Cable Tail(int branch)
-    {
-        var fitting = Array.IndexOf(Layout.TailBranch, branch);
-        return new Cable(model.Fittings[fitting].Tail!, assumptions);
-    }
 }

@@ -3,9 +3,9 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// A constant-voltage network as nodes and branches, radial, branched or with rings. Node 0 is the driver; node 1 stands
-/// behind what joint there may be at the driver, and all runs from the driver begin there; then come the nodes that the runs
-/// name, and then the ends of the fittings' tails.
+/// A constant-voltage network as nodes and branches, radial, branched or with rings. Node 0 is the driver; node 1
+/// stands behind what joint there may be at the driver, and all runs from the driver begin there; then come the nodes
+/// that the runs name, and then the ends of the fittings' tails.
 /// </summary>
 internal sealed class NetworkLayout
 {
@@ -13,8 +13,8 @@ internal sealed class NetworkLayout
     public const int FirstRunBranch = 1;
 
     /// <summary>
-    /// Greatest number of pairs of neighbours in the elimination beyond two per node: with more, rings are interlaced beyond
-    /// anything that is built.
+    /// Greatest number of pairs of neighbours in the elimination beyond two per node: with more, rings are interlaced
+    /// beyond anything that is built.
     /// </summary>
     private const int MostPairs = 1_000_000;
 
@@ -26,7 +26,7 @@ internal sealed class NetworkLayout
         var tails = model.Fittings.Count(fitting => fitting.Tail is not null);
         Count = nodes.Count + 1 + tails;
         Branches = new (int, int)[FirstRunBranch + model.Runs.Length + tails];
-        TailBranch = new int[model.Fittings.Length];
+        TailFitting = new int[tails];
         FittingNode = new int[model.Fittings.Length];
         LoadNode = new int[model.Fittings.Length];
         Branches[0] = (0, 1);
@@ -39,12 +39,11 @@ internal sealed class NetworkLayout
         var tail = 0;
         for (var i = 0; i < model.Fittings.Length; i++)
         {
-            TailBranch[i] = -1;
             LoadNode[i] = FittingNode[i] = nodes.IndexOf(model.Fittings[i].Id) + 1;
             if (model.Fittings[i].Tail is null) continue;
-            TailBranch[i] = FirstRunBranch + model.Runs.Length + tail;
-            LoadNode[i] = nodes.Count + 1 + tail++;
-            Branches[TailBranch[i]] = (FittingNode[i], LoadNode[i]);
+            LoadNode[i] = nodes.Count + 1 + tail;
+            TailFitting[tail] = i;
+            Branches[FirstRunBranch + model.Runs.Length + tail++] = (FittingNode[i], LoadNode[i]);
         }
     }
 
@@ -57,8 +56,8 @@ internal sealed class NetworkLayout
     /// <summary>The nodes that each branch connects.</summary>
     public (int A, int B)[] Branches { get; }
 
-    /// <summary>The branch of each fitting's tail; −1 where it has none.</summary>
-    public int[] TailBranch { get; }
+    /// <summary>The fittings that have a tail, in the order of the last branches.</summary>
+    public int[] TailFitting { get; }
 
     /// <summary>The node at which each fitting's run ends.</summary>
     public int[] FittingNode { get; }
@@ -71,6 +70,9 @@ internal sealed class NetworkLayout
 
     /// <summary>Node of the n-th named one, the driver's is 0.</summary>
     public static int NodeOfNamed(int named) => named == 0 ? 0 : named + 1;
+
+    /// <summary>Which named one a node is; −1 for one that has no name.</summary>
+    public int NamedOfNode(int node) => node == 0 ? 0 : node >= 2 && node <= Named ? node - 1 : -1;
 
     /// <summary>Name of the n-th named node.</summary>
     public string Name(int named) => nodes.Name(named);

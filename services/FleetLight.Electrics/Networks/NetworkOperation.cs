@@ -14,20 +14,18 @@ internal enum NetworkFailure
 }
 
 /// <summary>
-/// Finds how a network runs: which fittings go dark because their voltage is too low, and how far the driver's voltage sags
-/// at its limit.
+/// Finds how a network runs: which fittings go dark because their voltage is too low, and how far the driver's voltage
+/// sags at its limit.
 /// </summary>
 /// <remarks>
-/// Everything starts on. Fittings below their least voltage go dark, all that are at once, and stay dark; the rest is worked
-/// out again until none is below. With a fault, where nothing else gives an operating point, fittings of constant power
-/// whose voltage would be below half of the driver's even if none of them drew current go dark as well, whatever their least
-/// voltage: below half no constant power is drawn steadily through a resistance (maximum power transfer).
+/// Everything starts on. Fittings below their least voltage go dark, all that are at once, and stay dark; the rest is
+/// worked out again until none is below. With a fault, where there is no operating point with all that are on, fittings
+/// of constant power go dark whose voltage would be below their least one even if none of them drew current.
 /// </remarks>
 internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
 {
     private const int MostRounds = 200;
     private const int MostSags = 100;
-    private const double Half = 0.5;
 
     private readonly NetworkSolver solver = new(built);
 
@@ -93,16 +91,15 @@ internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
         var any = false;
         foreach (var i in powers)
         {
-            var least = Math.Max(loads[i].LeastVolts, Half * built.DriverVolts);
-            loads[i].IsDropped = best && solver.Volts[loads[i].Node] < least;
+            loads[i].IsDropped = best && solver.Volts[loads[i].Node] < loads[i].LeastVolts;
             any |= loads[i].IsDropped;
         }
 
         return any;
     }
 
-    // The highest voltage below the present one at which the current or power is at its limit: Newton's method from above,
-    // within a bracket where there is one. Current that rises as the voltage falls never comes down to a limit.
+    // The highest voltage below the present one at which the current or power is at its limit: Newton's method from
+    // above, within a bracket where there is one. Current that rises as the voltage falls never comes down to a limit.
     private bool TrySag(NetworkHold hold)
     {
         Hold = hold;
@@ -122,7 +119,7 @@ internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
                 next = (low + high) / 2;
             }
 
-            if (Math.Abs(next - volts) <= 1e-15 * built.DriverVolts) return true;
+            if (Math.Abs(next - volts) <= 1e-15 * volts) return true;
             var solved = next < volts ? solver.TryContinue(next) : solver.TrySolve(next);
             if (!solved) return false;
             volts = next;

@@ -59,14 +59,23 @@ internal sealed class NetworkPlan : CircuitPlan
         return refusal is null ? new NetworkPoint(this, built, operation, limits) : null;
     }
 
+    /// <summary>
+    /// The circuit as recorded if its driver could give any current, or why it has no operating point.
+    /// </summary>
+    public NetworkPoint? WithoutLimits(out CannotExpect? refusal)
+    {
+        var built = new NetworkBuilt(Model, Assumptions, layout, cables);
+        built.Close([]);
+        var operation = new NetworkOperation(built, NetworkLimits.None);
+        refusal = operation.Run() == NetworkFailure.None ? null : CarriedPower.Refusal(built);
+        return refusal is null ? new NetworkPoint(this, built, operation, NetworkLimits.None) : null;
+    }
+
     // What the circuit draws as recorded, A; 0 where it has no operating point.
     private double RecordedAmps()
     {
         if (recordedAmps is { } known) return known;
-        var built = new NetworkBuilt(Model, Assumptions, layout, cables);
-        built.Close([]);
-        var operation = new NetworkOperation(built, NetworkLimits.None);
-        var amps = operation.Run() == NetworkFailure.None ? operation.Solver.DriverAmps : 0;
+        var amps = WithoutLimits(out _)?.DriverAmps ?? 0;
         recordedAmps = amps;
         return amps;
     }

@@ -4,15 +4,12 @@ namespace FleetLight.Electrics;
 
 /// <summary>The operating point of a constant-voltage network.</summary>
 /// <remarks>
-/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and what
-/// reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one linear
-/// solution with the elimination that is there already.
+/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and
+/// what reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one
+/// linear solution with the elimination that is there already.
 /// </remarks>
 internal sealed class NetworkPoint : ICircuitState
 {
-    /// <summary>Branches of less than this, Ω, change nothing that could be told.</summary>
-    private const double LeastOhms = 1e-9;
-
     private readonly NetworkPlan plan;
     private readonly NetworkBuilt built;
     private readonly NetworkSolver solver;
@@ -33,6 +30,12 @@ internal sealed class NetworkPoint : ICircuitState
     /// <summary>How the driver holds its output.</summary>
     public NetworkHold Hold { get; }
 
+    /// <summary>The network.</summary>
+    public NetworkBuilt Built => built;
+
+    /// <summary>The network at its voltages.</summary>
+    public NetworkSolver Solver => solver;
+
     /// <summary>Newton steps taken, all solutions together.</summary>
     public int Iterations => solver.Iterations;
 
@@ -49,21 +52,17 @@ internal sealed class NetworkPoint : ICircuitState
     public double LitShare(int fitting)
     {
         var load = built.Loads[fitting];
-        if (!load.IsOn || load.Kind == DrawKind.Shunt || IsDark(load.Node)) return 0;
+        if (!load.IsOn || load.Kind == DrawKind.Shunt || Hold == NetworkHold.Nothing) return 0;
+        if (solver.IsDead(load.Node)) return 0;
+        if (load.Kind == DrawKind.Power) return load.Watts > 0 ? 1 : 0;
         var volts = solver.Volts[load.Node];
-        return volts * load.AmpsAt(volts, out _) / load.Watts;
+        return load.Watts > 0 ? volts * load.AmpsAt(volts, out _) / load.Watts : 0;
     }
-
-    /// <summary>Whether a fitting went dark because its voltage was too low.</summary>
-    public bool IsDropped(int fitting) => built.Loads[fitting].IsDropped;
-
-    /// <summary>Voltage across a fitting, V.</summary>
-    public double FittingVolts(int fitting) => Volts(built.Layout.LoadNode[fitting]);
 
     /// <inheritdoc/>
     public bool Predicts(string? place, MeasuredQuantity quantity) => quantity switch
     {
-        MeasuredQuantity.Milliamps => place == CircuitModel.DriverNode || FittingAt(place) >= 0,
+        MeasuredQuantity.Milliamps => place == CircuitModel.DriverNode || plan.FittingAt(place) >= 0,
         MeasuredQuantity.VoltsDc => built.Layout.NodeOf(place) >= 0 || place == CircuitModel.DriverNode,
         _ => false,
     };
@@ -74,7 +73,8 @@ internal sealed class NetworkPoint : ICircuitState
         parts.Clear();
         if (!Predicts(place, quantity)) return double.NaN;
         if (Hold == NetworkHold.Nothing) return 0;
-        var fitting = FittingAt(place);
+        var fitting = plan.FittingAt(place);
+        if (parts.IsEmpty) return Value(place, quantity, fitting);
         if (quantity == MeasuredQuantity.Milliamps)
             return fitting < 0 ? PredictDriverAmps(1000 * sign, parts) : PredictFittingAmps(fitting, parts);
         var node = place == CircuitModel.DriverNode ? 0
@@ -83,16 +83,23 @@ internal sealed class NetworkPoint : ICircuitState
         return PredictVolts(node, sign, parts);
     }
 
+    private double Value(string place, MeasuredQuantity quantity, int fitting)
+    {
+        if (quantity == MeasuredQuantity.VoltsDc)
+        {
+            return Volts(place == CircuitModel.DriverNode ? 0
+                : fitting >= 0 ? built.Layout.LoadNode[fitting]
+                : built.Layout.NodeOf(place));
+        }
+
+        if (fitting < 0) return 1000 * sign * solver.DriverAmps;
+        var load = built.Loads[fitting];
+        return load.IsOn && !solver.IsDead(load.Node) ? 1000 * sign * load.AmpsAt(solver.Volts[load.Node], out _) : 0;
+    }
+
     private double Volts(int node) => IsDark(node) ? 0 : sign * solver.Volts[node];
 
     private bool IsDark(int node) => Hold == NetworkHold.Nothing || solver.IsDead(node);
-
-    private int FittingAt(string? place)
-    {
-        for (var i = 0; i < plan.Model.Fittings.Length; i++)
-            if (plan.Model.Fittings[i].Id == place) return i;
-        return -1;
-    }
 
     private double PredictVolts(int node, double weight, Span<double> parts)
     {
@@ -153,8 +160,8 @@ internal sealed class NetworkPoint : ICircuitState
         }
     }
 
-    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the weight
-    // there.
+    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the
+    // weight there.
     private void AddInputs(double[] weights, double factor, Span<double> parts)
     {
         foreach (ref readonly var load in built.Loads.AsSpan())
@@ -166,10 +173,9 @@ internal sealed class NetworkPoint : ICircuitState
         for (var b = 0; b < built.BranchOhms.Length; b++)
         {
             var ohms = built.BranchOhms[b];
-            if (ohms < LeastOhms || double.IsInfinity(ohms)) continue;
+            if (ohms < NetworkSolver.LeastOhms || double.IsInfinity(ohms)) continue;
             var (a, z) = built.Layout.Branches[b];
-            var amps = (solver.Volts[a] - solver.Volts[z]) / ohms;
-            var perOhm = -factor * (weights[a] - weights[z]) * amps / ohms;
+            var perOhm = -factor * (weights[a] - weights[z]) * solver.BranchAmps(b) / ohms;
             var (cable, lengthInput) = built.CableOf(b);
             if (perOhm != 0) cable.AddTo(parts, lengthInput, perOhm);
         }

@@ -18,17 +18,23 @@ internal enum NetworkHold
 
 /// <summary>Finds the voltages of a network.</summary>
 /// <remarks>
-/// Newton's method on the node equations. Started from the no-load voltage it falls monotonically to the highest solution
-/// where there is one: constant-power loads, strings and shunts are convex, and the Jacobian is an M-matrix above the
-/// solution (Ortega and Rheinboldt 1970, theorem 13.3.4). A pivot that is not positive proves that there is none. The knee
-/// of a linear regulator is not convex but its current never falls with the voltage; steps are halved if it should make
-/// them cycle.
+/// Newton's method on the node equations. Started from the no-load voltage it falls monotonically to the highest
+/// solution where there is one: constant-power loads, strings and shunts are convex, and the Jacobian is an M-matrix
+/// above the solution (Ortega and Rheinboldt 1970, theorem 13.3.4). A pivot that is not positive proves that there is
+/// none. The knee of a linear regulator is not convex but its current never falls with the voltage; steps are halved if
+/// it should make them cycle.
 /// </remarks>
 internal sealed class NetworkSolver
 {
-    private const int MostIterations = 80;
+    /// <summary>Branches of less than this, Ω, change nothing that could be told.</summary>
+    public const double LeastOhms = 1e-9;
+
+    private const int MostIterations = 100;
     private const int DampedFrom = 30;
     private const double Settled = 1e-13;
+
+    // From here on a change that no longer shrinks is rounding.
+    private const double NearlySettled = 1e-9;
 
     private readonly NetworkBuilt built;
     private readonly double[] recorded;
@@ -69,6 +75,15 @@ internal sealed class NetworkSolver
     /// <summary>Whether nothing reaches a node because a run is broken.</summary>
     public bool IsDead(int node) => dead is not null && dead[node];
 
+    /// <summary>
+    /// Current in a branch from its first to its second node, A; for branches that have a resistance.
+    /// </summary>
+    public double BranchAmps(int branch)
+    {
+        var (a, z) = built.Layout.Branches[branch];
+        return (Volts[a] - Volts[z]) / built.BranchOhms[branch];
+    }
+
     /// <summary>Solves the network at a driver voltage, from the voltages as if nothing drew current.</summary>
     public bool TrySolve(double driverVolts)
     {
@@ -80,13 +95,15 @@ internal sealed class NetworkSolver
     public bool TryContinue(double driverVolts)
     {
         Volts[0] = driverVolts;
+        var mayCycle = built.Loads.Any(load => load is { Kind: DrawKind.Current, IsOn: true });
+        var before = double.MaxValue;
         for (var iteration = 0; iteration < MostIterations; iteration++)
         {
             Iterations++;
             if (!TryLinearize()) return false;
             Conductances.Solve(driverVolts, put, next);
             double change = 0;
-            var damp = iteration < DampedFrom ? 1 : 0.5;
+            var damp = mayCycle && iteration >= DampedFrom ? 0.5 : 1;
             for (var n = 0; n < next.Length; n++)
             {
                 var step = damp * (next[n] - Volts[n]);
@@ -95,8 +112,9 @@ internal sealed class NetworkSolver
             }
 
             if (!(change <= double.MaxValue)) return false;
-            if (change > Settled * driverVolts) continue;
-            return TryClose();
+            var isRounding = change <= NearlySettled * driverVolts && change > before / 2;
+            before = change;
+            if (change <= Settled * driverVolts || isRounding) return TryClose();
         }
 
         return false;

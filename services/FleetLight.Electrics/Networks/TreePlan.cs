@@ -23,9 +23,12 @@ internal sealed class TreePlan
     public static TreePlan? TryLay(CircuitModel model, Assumptions assumptions, out CannotExpect? refusal)
     {
         var network = TreeNetwork.TryBuild(model, out refusal);
-        return network is null
-            ? null
-            : new TreePlan(model, network, TreeExpectation.Cables(model.Runs.OrEmpty(), network, assumptions));
+        if (network is null) return null;
+        var runs = model.Runs.OrEmpty();
+        var cables = new Cable[runs.Length];
+        for (var r = 0; r < cables.Length; r++) cables[r] = new Cable(runs[r], assumptions);
+        for (var n = 1; n < network.Count; n++) network.Ohms[n] = cables[network.Run[n]].Ohms;
+        return new TreePlan(model, network, cables);
     }
 
     /// <summary>The cable that feeds a node.</summary>

@@ -11,6 +11,47 @@ public sealed record MeasuredReading(string Place, MeasuredQuantity Quantity, do
 
     /// <summary>The meter's accuracy; null for the stated default of the quantity.</summary>
     public MeterAccuracy? Meter { get; init; }
+
+    /// <summary>How repeated readings scatter where the value is their mean; null for a single reading.</summary>
+    public ReadingScatter? Scatter { get; init; }
+
+    /// <summary>
+    /// One reading for several of the same quantity at the same place with the same meter: their mean, with what their scatter
+    /// says (GUM 4.2). The meter's own error stays, because it is the same in all of them.
+    /// </summary>
+    /// <param name="reading">Any one of them, for place, quantity and meter.</param>
+    /// <param name="values">The numbers on the meter; none leaves the reading as it is.</param>
+    public static MeasuredReading MeanOf(MeasuredReading reading, ReadOnlySpan<double> values)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        if (values.IsEmpty) return reading;
+        double mean = 0, squares = 0;
+        for (var i = 0; i < values.Length; i++)
+        {
+            var off = values[i] - mean;
+            mean += off / (i + 1);
+            squares += off * (values[i] - mean);
+        }
+
+        return reading with
+        {
+            Value = mean,
+            Scatter = values.Length < 2
+                ? null
+                : new ReadingScatter(Math.Sqrt(squares / (values.Length * (values.Length - 1.0))), values.Length - 1),
+        };
+    }
+}
+
+/// <summary>What the scatter of repeated readings says of their mean (GUM 4.2.3).</summary>
+/// <param name="StandardUncertainty">
+/// Standard deviation of the mean, in the unit of the reading; 0 to <see cref="MeasuredReading.MostValue"/>.
+/// </param>
+/// <param name="DegreesOfFreedom">One less than the number of readings; 1 or more.</param>
+public readonly record struct ReadingScatter(double StandardUncertainty, int DegreesOfFreedom)
+{
+    /// <summary>Whether both figures are in range.</summary>
+    public bool IsValid => StandardUncertainty is >= 0 and <= MeasuredReading.MostValue && DegreesOfFreedom >= 1;
 }
 
 /// <summary>A quantity that installers measure, with its unit.</summary>
@@ -27,6 +68,9 @@ public enum MeasuredQuantity
 
     /// <summary>Insulation resistance, MΩ.</summary>
     MegohmsInsulation,
+
+    /// <summary>Whether a fitting is lit: 1 lit, 0 dark; the place is the fitting.</summary>
+    FittingLit,
 }
 
 /// <summary>The accuracy of a meter: ± (percent of reading + digits × resolution).</summary>

@@ -13,8 +13,8 @@ internal sealed class LoopBuilt
     private const double Root3 = 1.7320508075688772;
 
     /// <summary>
-    /// A fitting for constant voltage in a series loop: our own assumption is that its voltage rises by a quarter of its
-    /// rated one per rated current beyond the rated current.
+    /// A fitting for constant voltage in a series loop: our own assumption is that its voltage rises by a quarter of
+    /// its rated one per rated current beyond the rated current.
     /// </summary>
     private static readonly LedCurve OtherDrive = new(0, 0.25);
 
@@ -35,7 +35,7 @@ internal sealed class LoopBuilt
             Parts[i] = Part(fitting.RatedWatts, fitting.TolerancePercent, Input.FirstFitting + i);
             Parts[i].Amps = (fitting.StatedMilliamps ?? model.Driver.RatedMilliamps.GetValueOrDefault()) / 1000;
             Parts[i].Position = layout.FittingPosition[i];
-            if (fitting.Tail is { } tail) Parts[i].Tail = new Cable(tail, assumptions);
+            Parts[i].Tail = recorded.Tails[i];
         }
     }
 

@@ -3,13 +3,14 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Where the parts of a series loop stand. Two-core cable makes a tree from the driver: the loop goes out in one core and
-/// back in the other, and each fitting sits in one core at its own node. Positions number the nodes so that everything
-/// beyond a node follows it without a gap; 0 is the driver.
+/// Where the parts of a series loop stand. Two-core cable makes a tree from the driver: the loop goes out in one core
+/// and back in the other, and each fitting sits in one core at its own node. Positions number the nodes so that
+/// everything beyond a node follows it without a gap; 0 is the driver.
 /// </summary>
 /// <remarks>
-/// Where the runs do not tell (none, not all connected, a ring, a fitting that no run leads to), the fittings are taken to
-/// stand one beyond the other in the loop's order, with the cable spread evenly among them; nothing is predicted at boxes.
+/// Where the runs do not tell (none, not all connected, a ring, a fitting that no run leads to), the fittings are taken
+/// to stand one beyond the other in the loop's order, with the cable spread evenly among them; nothing is predicted at
+/// boxes.
 /// </remarks>
 internal sealed class LoopLayout
 {
@@ -41,6 +42,8 @@ internal sealed class LoopLayout
 
         positions.Clear();
         End = new int[order.Length];
+        Parent = new int[order.Length];
+        Name = [.. order.Select(nodes.Name)];
         tells = new bool[order.Length];
         for (var at = 0; at < order.Length; at++)
         {
@@ -53,7 +56,7 @@ internal sealed class LoopLayout
 
         for (var at = order.Length - 1; at > 0; at--)
         {
-            var up = position[parents[order[at]]];
+            var up = Parent[at] = position[parents[order[at]]];
             End[up] = Math.Max(End[up], End[at]);
             tells[up] &= tells[at] && model.Runs[feeding[order[at]]].ConductorsInLoop == 2;
         }
@@ -75,6 +78,12 @@ internal sealed class LoopLayout
 
     /// <summary>For each position the first one after it that is not beyond it.</summary>
     public int[] End { get; private set; } = [];
+
+    /// <summary>For each position the one that feeds it; empty where the runs do not tell.</summary>
+    public int[] Parent { get; private set; } = [];
+
+    /// <summary>Name of the node at each position; empty where the runs do not tell.</summary>
+    public ImmutableArray<string> Name { get; private set; } = [];
 
     public static LoopLayout Of(CircuitModel model) => new(model);
 

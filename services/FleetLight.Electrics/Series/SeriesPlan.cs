@@ -51,7 +51,21 @@ internal sealed class SeriesPlan : CircuitPlan
         }
 
         built.Close(deviations);
-        return new SeriesPoint(this, built, deviations);
+        var deviation = LoopBuilt.At(deviations, Input.DriverOutput);
+        return new SeriesPoint(this, built, new DriverLimits(Model.Driver, RecordedVolts, deviation));
+    }
+
+    /// <summary>The circuit as recorded.</summary>
+    public SeriesPoint WithLimits() => Recorded(Model.Driver);
+
+    /// <summary>The circuit as recorded if its driver could give any voltage and power.</summary>
+    public SeriesPoint WithoutLimits() => Recorded(Model.Driver with { MostVolts = null, MostWatts = null });
+
+    private SeriesPoint Recorded(DriverModel driver)
+    {
+        var built = new LoopBuilt(Model, Assumptions, layout, cables);
+        built.Close([]);
+        return new SeriesPoint(this, built, new DriverLimits(driver, RecordedVolts, 0));
     }
 
     private double AtRatedCurrent()

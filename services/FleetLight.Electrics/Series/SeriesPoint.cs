@@ -15,19 +15,24 @@ internal sealed class SeriesPoint : ICircuitState
     private readonly LoopSensitivity sensitivity;
     private readonly double sign;
 
-    public SeriesPoint(SeriesPlan plan, LoopBuilt built, ReadOnlySpan<double> deviations)
+    public SeriesPoint(SeriesPlan plan, LoopBuilt built, DriverLimits limits)
     {
         this.plan = plan;
         this.built = built;
         zones = new LoopZones(built);
-        limits = new DriverLimits(
-            plan.Model.Driver, plan.RecordedVolts, LoopBuilt.At(deviations, Input.DriverOutput));
+        this.limits = limits;
         var solver = new LoopSolver(built, zones);
         Hold = solver.Solve(limits.MostVolts, limits.MostWatts, limits.OpenVolts);
         Iterations = solver.Steps;
         sign = built.IsReversed ? -1 : 1;
         sensitivity = new LoopSensitivity(plan.Model, built, zones, limits, Hold);
     }
+
+    /// <summary>The zones of the loop with their currents.</summary>
+    public LoopZones Zones => zones;
+
+    /// <summary>The loop.</summary>
+    public LoopBuilt Built => built;
 
     /// <summary>How the driver holds its output.</summary>
     public LoopHold Hold { get; }
@@ -74,8 +79,7 @@ internal sealed class SeriesPoint : ICircuitState
         if (quantity == MeasuredQuantity.Milliamps) return Milliamps(place, parts);
         if (quantity != MeasuredQuantity.VoltsDc) return double.NaN;
         if (place == CircuitModel.DriverNode) return DriverVolts(parts);
-        for (var i = 0; i < plan.Model.Fittings.Length; i++)
-            if (plan.Model.Fittings[i].Id == place) return FittingVolts(i, parts);
+        if (plan.FittingAt(place) is >= 0 and var fitting) return FittingVolts(fitting, parts);
         var position = built.Layout.PositionOf(place);
         return built.Layout.Tells(position) ? BoxVolts(position, parts) : double.NaN;
     }
@@ -86,7 +90,7 @@ internal sealed class SeriesPoint : ICircuitState
         if (zones.All.Length > 1 && place != CircuitModel.DriverNode)
         {
             // Through a fitting flows what flows where it sits, at a box what comes to it.
-            var fitting = FittingAt(place);
+            var fitting = plan.FittingAt(place);
             var position = built.Layout.PositionOf(place);
             if (position < 0) return double.NaN;
             zone = fitting >= 0 ? zones.OfPart(fitting) : zones.Before(position);
@@ -97,13 +101,6 @@ internal sealed class SeriesPoint : ICircuitState
         byAmps[zone] = 1000 * sign;
         sensitivity.Follow(byAmps, parts);
         return 1000 * sign * zones.All[zone].Amps;
-    }
-
-    private int FittingAt(string place)
-    {
-        for (var i = 0; i < plan.Model.Fittings.Length; i++)
-            if (plan.Model.Fittings[i].Id == place) return i;
-        return -1;
     }
 
     private double DriverVolts(Span<double> parts)
@@ -180,8 +177,8 @@ internal sealed class SeriesPoint : ICircuitState
         return (breaks, blocked);
     }
 
-    // In a broken zone its voltage stands across all breaks together; how blocked strings share it is not known, and of two
-    // breaks each alone shows nothing, because the other keeps the meter's current away.
+    // In a broken zone its voltage stands across all breaks together; how blocked strings share it is not known, and of
+    // two breaks each alone shows nothing, because the other keeps the meter's current away.
     private double Across(int zone, int breaks, bool blocked, Span<double> parts) =>
         breaks == zones.All[zone].Breaks ? Fed(zone, 1, parts)
         : breaks > 0 && blocked ? double.NaN

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace FleetLight.Electrics;
 
 /// <summary>Collects independent contributions to one quantity and closes them into an estimate.</summary>
@@ -5,18 +7,30 @@ internal ref struct BudgetBuilder
 {
     private const int Sources = 7;
     private Variances variances;
-    private double largest;
-    private double second;
-    private double fourthPowers;
+    private RectangularSum rectangular;
 
     /// <summary>Adds a contribution whose limits are all that is known: rectangular.</summary>
     public void Rectangular(UncertaintySource source, double standardUncertainty)
     {
-        var part = Math.Abs(standardUncertainty);
-        variances[(int)source] += part * part;
-        if (part > largest) (part, largest) = (largest, part);
-        if (part > second) (part, second) = (second, part);
-        fourthPowers += part * part * part * part;
+        variances[(int)source] += standardUncertainty * standardUncertainty;
+        rectangular.Add(standardUncertainty);
+    }
+
+    /// <summary>Adds several contributions whose limits are all that is known.</summary>
+    public void Rectangular(UncertaintySource source, in RectangularSum sum)
+    {
+        variances[(int)source] += sum.Variance;
+        rectangular.Add(sum);
+    }
+
+    /// <summary>Adds what one standard uncertainty of each input of a circuit changes.</summary>
+    public void Add(ReadOnlySpan<double> parts, ImmutableArray<InputShape> inputs)
+    {
+        for (var k = 0; k < parts.Length; k++)
+        {
+            if (inputs[k].IsRectangular) Rectangular(inputs[k].Source, parts[k]);
+            else Normal(inputs[k].Source, parts[k]);
+        }
     }
 
     /// <summary>Adds a contribution that is normal or itself the sum of many.</summary>
@@ -47,7 +61,9 @@ internal ref struct BudgetBuilder
             lines[at] = line;
         }
 
-        var spread = new Spread(Math.Sqrt(total), largest, second, Math.Sqrt(Math.Sqrt(fourthPowers)));
+        var spread = new Spread(
+            Math.Sqrt(total), rectangular.Largest, rectangular.Second,
+            Math.Sqrt(Math.Sqrt(rectangular.FourthPowers)));
         return Estimate.Of(best, spread,
             System.Runtime.InteropServices.ImmutableCollectionsMarshal.AsImmutableArray(lines));
     }

@@ -99,15 +99,15 @@ internal sealed class JointSpread
 
     /// <summary>
     /// Probability of a greater distance by chance. Chi-square would be right for normal inputs; rectangular ones make great
-    /// distances rarer, so where it matters the inputs are drawn, as often as it takes to tell the probability from each of
-    /// the limits or 40,000 times.
+    /// distances rarer, so where it matters the inputs are drawn: as often as it takes to tell the probability from each limit,
+    /// or to know it to a twentieth at the limit, and at most 40,000 times.
     /// </summary>
     public double Beyond(double distance, ReadOnlySpan<double> limits)
     {
         double least = 1, greatest = 0;
         foreach (var limit in limits) (least, greatest) = (Math.Min(least, limit), Math.Max(greatest, limit));
         var normal = ChiSquare.Beyond(distance, count);
-        if (normal < least / 1000 || normal > Math.Max(0.6, 5 * greatest)) return normal;
+        if (normal < least / 1000 || normal > Math.Min(0.6, 5 * greatest)) return normal;
         var deviations = new double[shapes.Length];
         var farther = 0;
         for (var trial = 1; trial <= MostTrials; trial++)
@@ -126,7 +126,11 @@ internal sealed class JointSpread
     {
         var share = Share(farther, trials);
         foreach (var limit in limits)
-            if (Math.Abs(share - limit) < 4 * Math.Sqrt(Math.Max(share, limit) / trials)) return false;
+        {
+            if (trials * limit < 400 && Math.Abs(share - limit) < 4 * Math.Sqrt(Math.Max(share, limit) / trials))
+                return false;
+        }
+
         return true;
     }
 

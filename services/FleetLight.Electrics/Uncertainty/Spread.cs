@@ -17,6 +17,9 @@ internal readonly struct Spread
     // Narrower parts are as good as normal, and would cost precision in differences of nearly equal terms.
     private const double TooNarrow = 1e-3;
 
+    // Beyond so many standard deviations a normal quantity is never found (probability 1e-33).
+    private const double Certain = 12;
+
     private readonly int parts;
     private readonly double a;
     private readonly double b;
@@ -73,11 +76,16 @@ internal readonly struct Spread
     public Spread WithNormal(double part) => new(
         Math.Sqrt((StandardUncertainty * StandardUncertainty) + (part * part)), Largest, Second, Others);
 
+    /// <summary>The same shape, so many times as wide.</summary>
+    public Spread Widened(double factor) => factor == 1
+        ? this
+        : new Spread(factor * StandardUncertainty, factor * Largest, factor * Second, factor * Others);
+
     /// <summary>Probability of an error at or below x.</summary>
     public double Below(double x)
     {
         if (!(StandardUncertainty > 0)) return x >= 0 ? 1 : 0;
-        var tail = Math.Clamp(Sum(-Math.Abs(x), parts), 0, 0.5);
+        var tail = Tail(-Math.Abs(x)).Below;
         return x > 0 ? 1 - tail : tail;
     }
 
@@ -88,7 +96,7 @@ internal readonly struct Spread
     public double Density(double x)
     {
         if (!(StandardUncertainty > 0)) return x == 0 ? double.PositiveInfinity : 0;
-        return Math.Max(0, Sum(-Math.Abs(x), parts - 1)) / normal;
+        return Tail(-Math.Abs(x)).Density;
     }
 
     /// <summary>Half-width of the interval about zero that holds the error with a probability of 0 to below 1.</summary>
@@ -97,31 +105,39 @@ internal readonly struct Spread
         if (!(probability > 0) || !(StandardUncertainty > 0)) return 0;
         var beyond = Math.Max(1 - probability, 1e-12);
         var z = -StandardNormal.Quantile(beyond / 2);
+        if (parts == 0) return z * StandardUncertainty;
         double low = 0, high = Math.Min(a + b + c + (z * normal), 1.5 * z * StandardUncertainty);
-        // Cornish-Fisher: the normal quantile corrected by the fourth cumulant.
-        var relative = 1 / StandardUncertainty;
-        var excess = -1.2 * (Fourth(Largest * relative) + Fourth(Second * relative) + Fourth(Others * relative));
-        var x = Math.Clamp(StandardUncertainty * (z + (excess / 24 * z * ((z * z) - 3))), high / 2, high);
+        var x = Math.Clamp(Guess(z), high / 2, high);
         for (var i = 0; i < 60 && high - low > 1e-12 * high; i++)
         {
-            var tail = Beyond(x);
-            if (tail > beyond) low = x;
+            var (below, density) = Tail(-x);
+            if (2 * below > beyond) low = x;
             else high = x;
             // Newton on the logarithm of the tail, which is nearly straight; halving where it leaves the bracket.
-            var step = tail > 0 ? Math.Log(tail / beyond) * tail / (2 * Density(x)) : double.NaN;
-            if (Math.Abs(step) <= 1e-11 * x) return x;
+            var step = below > 0 ? Math.Log(2 * below / beyond) * below / density : double.NaN;
             var next = x + step;
-            x = next > low && next < high ? next : (low + high) / 2;
+            if (!(next > low && next < high)) next = (low + high) / 2;
+            // The next step would be some square of this one.
+            if (Math.Abs(step) <= 1e-6 * x) return next;
+            x = next;
         }
 
         return (low + high) / 2;
     }
 
-    // The integral of the normal distribution, repeated as often as there are rectangular parts, over the corners of
-    // the box that these span. One order less gives the density.
-    private double Sum(double x, int order)
+    // Cornish-Fisher: the normal quantile corrected by the fourth cumulant.
+    private double Guess(double z)
     {
-        var sum = 0.0;
+        var relative = 1 / StandardUncertainty;
+        var excess = -1.2 * (Fourth(Largest * relative) + Fourth(Second * relative) + Fourth(Others * relative));
+        return StandardUncertainty * (z + (excess / 24 * z * ((z * z) - 3)));
+    }
+
+    // The integral of the normal distribution, repeated as often as there are rectangular parts, over the corners of
+    // the box that these span. One integration less gives the density.
+    private (double Below, double Density) Tail(double x)
+    {
+        double below = 0, density = 0;
         var corners = 1 << parts;
         for (var corner = 0; corner < corners; corner++)
         {
@@ -130,11 +146,18 @@ internal readonly struct Spread
             if (parts > 0) Step(a, (corner & 1) != 0, ref at, ref sign);
             if (parts > 1) Step(b, (corner & 2) != 0, ref at, ref sign);
             if (parts > 2) Step(c, (corner & 4) != 0, ref at, ref sign);
-            sum += sign * Repeated(at / normal, order);
+            var z = at / normal;
+            if (z < -Certain) continue;
+            var (whole, slope) = Repeated(z, parts);
+            below += sign * whole;
+            density += sign * slope;
         }
 
-        for (var i = 0; i < parts; i++) sum *= normal / (2 * (i == 0 ? a : i == 1 ? b : c));
-        return sum;
+        var scale = 1.0;
+        if (parts > 0) scale *= normal / (2 * a);
+        if (parts > 1) scale *= normal / (2 * b);
+        if (parts > 2) scale *= normal / (2 * c);
+        return (Math.Clamp(below * scale, 0, 0.5), Math.Max(0, density * scale / normal));
     }
 
     private static void Step(double half, bool down, ref double at, ref int sign)
@@ -143,20 +166,15 @@ internal readonly struct Spread
         if (down) sign = -sign;
     }
 
-    // The cumulative normal integrated 0 to 3 times; −1 for the density.
-    private static double Repeated(double z, int order)
+    // The cumulative normal integrated 0 to 3 times, and its derivative.
+    private static (double Whole, double Slope) Repeated(double z, int times)
     {
-        if (z < -37) return 0;
-        var density = StandardNormal.Density(z);
-        if (order < 0) return density;
-        var below = StandardNormal.Cumulative(z);
-        return order switch
-        {
-            0 => below,
-            1 => (z * below) + density,
-            2 => ((((z * z) + 1) * below) + (z * density)) / 2,
-            _ => ((((z * z) + 3) * z * below) + (((z * z) + 2) * density)) / 6,
-        };
+        var (below, density) = z < Certain ? StandardNormal.Both(z) : (1, 0);
+        if (times == 0) return (below, density);
+        var once = (z * below) + density;
+        if (times == 1) return (once, below);
+        var twice = ((z * once) + below) / 2;
+        return times == 2 ? (twice, once) : (((z * twice) + once) / 3, twice);
     }
 
     // Stored figures may be of any content: a part is never greater than what is left of the whole.

@@ -12,10 +12,13 @@ internal static class StandardNormal
     /// Probability of a value at or below x. Hart, Computer Approximations (1968), algorithm 5666, good to about
     /// 1e-15; coefficients from memory, checked in the tests against an independent library.
     /// </summary>
-    public static double Cumulative(double x)
+    public static double Cumulative(double x) => Both(x).Below;
+
+    /// <summary>Probability of a value at or below x, and density there.</summary>
+    public static (double Below, double Density) Both(double x)
     {
         var a = Math.Abs(x);
-        if (a > 37) return x > 0 ? 1 : 0;
+        if (a > 37) return (x > 0 ? 1 : 0, 0);
         var e = Math.Exp(-0.5 * a * a);
         double tail;
         if (a < 7.07106781186547)
@@ -32,7 +35,7 @@ internal static class StandardNormal
             tail = e / SqrtTwoPi / (a + (1 / (a + (2 / (a + (3 / (a + (4 / (a + 0.65)))))))));
         }
 
-        return x > 0 ? 1 - tail : tail;
+        return (x > 0 ? 1 - tail : tail, e / SqrtTwoPi);
     }
 
     /// <summary>

@@ -33,7 +33,7 @@ public sealed record DecisionRule
 
     /// <summary>
     /// Probability that a circuit is as designed before anything is measured. 0.001 to 0.9999; the default is that of
-    /// <see cref="FaultPriors.AsDesigned"/>.
+    /// <see cref="FaultCatalogue.Default"/>.
     /// </summary>
     public double PriorAsDesigned { get; init; } = 0.9;
 

@@ -11,18 +11,27 @@ internal readonly struct Judgement
     private readonly double risk;
     private readonly bool acceptsNothing;
 
-    public Judgement(Spread spread, Alternative alternative, DecisionRule rule)
+    /// <param name="spread">How readings of a circuit as designed are spread, design and meter together.</param>
+    /// <param name="alternative">What a circuit may read that is not.</param>
+    /// <param name="rule">The rule, in range.</param>
+    /// <param name="degreesOfFreedom">
+    /// Effective degrees of freedom of the spread, infinite where it rests on no scatter of few readings.
+    /// </param>
+    public Judgement(Spread spread, Alternative alternative, DecisionRule rule, double degreesOfFreedom)
     {
-        this.spread = spread;
         this.alternative = alternative;
         prior = rule.PriorAsDesigned;
         risk = rule.GreatestRiskOfFailingGood;
-        Half95 = spread.Half(Coverage);
-        Reject = spread.Half(1 - rule.GreatestRiskOfFailingGood);
+        var widening = Student.Widening(Coverage, degreesOfFreedom);
+        this.spread = spread.Widened(widening);
+        Half95 = spread.Half(Coverage) * widening;
+        Reject = spread.Half(1 - risk) * Student.Widening(1 - risk, degreesOfFreedom);
         Accept = Math.Min(Half95, Reject);
-        if (Passed(Accept) <= rule.GreatestRiskOfPassingBad) return;
+        RiskOfPassingBad = Passed(Accept, Math.Max(1 - Coverage, risk));
+        if (RiskOfPassingBad <= rule.GreatestRiskOfPassingBad) return;
         Accept = Guarded(Accept, rule.GreatestRiskOfPassingBad);
         acceptsNothing = !(Accept > 0);
+        RiskOfPassingBad = acceptsNothing ? 0 : Passed(Accept, this.spread.Beyond(Accept));
     }
 
     /// <summary>Half the 95 % interval of design and meter.</summary>
@@ -46,15 +55,15 @@ internal readonly struct Judgement
     }
 
     /// <summary>Of the circuits that the rule calls within, the share that is not as designed.</summary>
-    public double RiskOfPassingBad => acceptsNothing ? 0 : Passed(Accept);
+    public double RiskOfPassingBad { get; }
 
     /// <summary>Probability that a circuit that is as designed is called outside.</summary>
     public double RiskOfFailingGood => spread.StandardUncertainty > 0 ? risk : 0;
 
-    private double Passed(double half)
+    private double Passed(double half, double beyond)
     {
         var bad = (1 - prior) * alternative.Accepted(half, spread);
-        var good = prior * (1 - (spread.StandardUncertainty > 0 ? spread.Beyond(half) : 0));
+        var good = prior * (1 - beyond);
         return bad > 0 ? bad / (bad + good) : 0;
     }
 
@@ -65,7 +74,7 @@ internal readonly struct Judgement
         for (var i = 0; i < 40; i++)
         {
             var middle = (low + high) / 2;
-            if (Passed(middle) <= greatestRisk) low = middle;
+            if (Passed(middle, spread.Beyond(middle)) <= greatestRisk) low = middle;
             else high = middle;
         }
 

@@ -8,7 +8,7 @@ namespace FleetLight.Electrics;
 /// uncertainty allows at the rule's risk of failing a good circuit. Within: inside the 95 % interval of design and meter,
 /// narrowed where the rule's risk of passing a bad circuit asks for it. Doubtful: between.
 /// </remarks>
-public static class Verdicts
+public static partial class Verdicts
 {
     /// <summary>Judges one reading.</summary>
     /// <param name="expected">What <see cref="Expected.Of"/> answered for the circuit.</param>
@@ -16,7 +16,8 @@ public static class Verdicts
     /// <param name="rule">The risks to judge by; the stated defaults if null.</param>
     public static Verdict Judge(ExpectedOutcome? expected, MeasuredReading? reading, DecisionRule? rule = null)
     {
-        if (reading is null || !(Math.Abs(reading.Value) <= MeasuredReading.MostValue))
+        if (reading is null || !(Math.Abs(reading.Value) <= MeasuredReading.MostValue)
+            || reading.Scatter is { IsValid: false })
             return Cannot(VerdictReason.BadReading, "The reading is not a possible number.", reading);
         var meter = reading.Meter ?? MeterAccuracy.DefaultFor(reading.Quantity);
         if (!meter.IsValid)
@@ -85,7 +86,15 @@ public static class Verdicts
         Estimate estimate, MeasuredReading reading, MeterAccuracy meter, Alternative alternative, DecisionRule rule)
     {
         var spread = estimate.Shape.WithRectangular(meter.StandardUncertaintyAt(reading.Value));
-        var judged = new Judgement(spread, alternative, rule);
+        var freedom = double.PositiveInfinity;
+        if (reading.Scatter is { } scatter)
+        {
+            spread = spread.WithNormal(scatter.StandardUncertainty);
+            freedom = Student.EffectiveDegreesOfFreedom(
+                spread.StandardUncertainty, scatter.StandardUncertainty, scatter.DegreesOfFreedom);
+        }
+
+        var judged = new Judgement(spread, alternative, rule, freedom);
         var off = reading.Value - estimate.Best;
         var tolerance = (estimate.High95 - estimate.Low95) / 2;
         var asDesigned = judged.ProbabilityAsDesigned(off);

@@ -27,6 +27,25 @@ internal static class Wording
         };
     }
 
+    public static string OfAll(
+        VerdictKind kind, int count, double farther, double asDesigned, MeasuredReading least)
+    {
+        var fits = $"Least in line with the others: {Plain.Figure(least.Value)} {Unit(least.Quantity)} at {least.Place}.";
+        return kind switch
+        {
+            VerdictKind.Within =>
+                $"Together as they should be: of 100 sound circuits, {Whole(100 * farther)} read farther off in these "
+                + $"{count} things.",
+            VerdictKind.Doubtful when farther >= 0.05 =>
+                $"Together near what they should be, but too coarse to call them right. {Chance(asDesigned)}",
+            VerdictKind.Doubtful =>
+                $"Together somewhat off: of 100 sound circuits, {Whole(100 * farther)} read farther off. {fits} "
+                + $"{Chance(asDesigned)} Measure again.",
+            _ => $"Together well off: fewer than one sound circuit in {Whole(1 / Math.Max(farther, 1e-6))} reads farther "
+                + $"off. {fits} {Chance(asDesigned)}",
+        };
+    }
+
     public static string Unit(MeasuredQuantity quantity) => quantity switch
     {
         MeasuredQuantity.VoltsDc => "V",

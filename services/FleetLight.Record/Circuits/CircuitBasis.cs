@@ -84,6 +84,20 @@ public sealed record CircuitBasis
     /// <summary>Ids of boxes that mean another of its boxes, with the id that stays.</summary>
     public IReadOnlyDictionary<string, string>? BoxAliases { get; init; }
 
+    /// <summary>Where a meter can be put on it, and what it takes to get there; none without a design.</summary>
+    public IReadOnlyList<MeasuringPlace>? Places { get; init; }
+
+    /// <summary>When it was last seen which fittings are lit, since the last repair and change of design.</summary>
+    public DateTimeOffset? LookedAt { get; init; }
+
+    /// <summary>The fittings of the circuit that were seen dark then.</summary>
+    public IReadOnlyList<string>? Dark { get; init; }
+
+    /// <summary>
+    /// The newest insulation resistance of the output side since the last repair and change of design, MΩ.
+    /// </summary>
+    public double? InsulationMegohms { get; init; }
+
     /// <summary>Spare cores on its cables.</summary>
     public required int SpareCores { get; init; }
 

@@ -37,6 +37,7 @@ public static class CircuitBasisFold
             Refusal = outcome as CannotExpect,
             Gaps = phases.Gaps,
         };
+        var seen = OtherEvidence.Of(state);
         var boxIds = BoxIds(file.Id, design, boxes);
         var ducts = Ducts(ownCables, new ById<DuctView>(neighbours.Ducts));
         // A cable that is not pulled yet is missing for the next phase; a duct that holds one must have been laid.
@@ -64,6 +65,10 @@ public static class CircuitBasisFold
             CableIds = cableIds,
             BoxIds = boxIds,
             BoxAliases = Aliases(boxes, boxIds),
+            Places = model is null ? null : MeasuringPlaces.Of(model, boxIds, boxes),
+            LookedAt = seen.LookedAt,
+            Dark = seen.Dark,
+            InsulationMegohms = seen.InsulationMegohms,
             SpareCores = ownCables.Sum(cable => cable.SpareCores),
             OpenFaults = [.. state.OpenFaults.Select(fault => fault.Data.FaultId)],
             LastRepairAt = state.LastRepair?.At,

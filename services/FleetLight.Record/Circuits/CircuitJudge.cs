@@ -30,6 +30,7 @@ public static class CircuitJudge
         var worst = visit.Worst;
         var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
         var proven = ProvenAt(basis, visit, verdict);
+        var explained = explains ? Explanations.Of(visit) : Explanations.None;
         return new CircuitView
         {
             Id = basis.Id,
@@ -44,7 +45,10 @@ public static class CircuitJudge
             Expected = basis.Expected,
             ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? ReadingJudge.NoDesign : null,
             LastReadings = Array.ConvertAll(judged, reading => reading.View),
-            Explanations = explains ? Explanations.Of(visit) : [],
+            Explanations = explained.Faults,
+            CannotTellApart = explained.CannotTellApart,
+            NextReadings = explained.Next,
+            EnoughMeasured = explained.Enough,
             Drift = drifts.Count == 0 ? null : [.. drifts.Select(drift => drift.View)],
             Headroom = basis.Headroom,
             Tests = basis.Tests,

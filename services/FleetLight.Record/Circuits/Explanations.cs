@@ -1,45 +1,107 @@
+using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Views;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Circuits;
 
-/// <summary>Explains the readings of a visit that are not as they should be.</summary>
-internal static class Explanations
+/// <summary>What would explain the readings of a visit that are not as they should be, and what to measure next.</summary>
+/// <param name="Faults">The explanations, likeliest first.</param>
+/// <param name="CannotTellApart">What the readings cannot tell apart.</param>
+/// <param name="Next">What to measure next.</param>
+/// <param name="Enough">Why measuring can stop, where it can.</param>
+internal sealed record Explanations(
+    IReadOnlyList<ExplanationView> Faults,
+    IReadOnlyList<string> CannotTellApart,
+    IReadOnlyList<NextReadingView> Next,
+    string? Enough)
 {
     private const int Most = 5;
+    private const int MostNext = 3;
 
     // Less likely ones only fill the page.
     private const double LeastLikelihood = 0.01;
 
-    public static IReadOnlyList<ExplanationView> Of(Visit visit)
+    /// <summary>Nothing needs explaining.</summary>
+    public static Explanations None { get; } = new([], [], [], null);
+
+    /// <summary>What explains a visit.</summary>
+    public static Explanations Of(Visit visit)
     {
-        if (visit.Basis.Model is not { } model || visit.Worst is not { } worst) return [];
-        if (worst.View.Verdict is not (CircuitVerdict.Doubtful or CircuitVerdict.Outside)) return [];
-        var readings = new List<MeasuredReading>(visit.Newest.Count);
-        for (var i = visit.Newest.Count - 1; i >= 0; i--)
-            readings.Add(ReadingJudge.Measured(visit.Newest[i].Entry, visit.Newest[i].Node));
-        var judging = visit.Basis.Judging ?? Judging.Default;
-        var result = Diagnosis.Explain(model, readings, judging.Options, judging.Assumptions);
-        if (result.Refusal is not null) return [];
-        var listed = result.Explanations.Where(one => one.Probability >= LeastLikelihood).Take(Most).ToList();
+        var basis = visit.Basis;
+        if (basis.Model is not { } model || !NeedsOne(visit)) return None;
+        var judging = basis.Judging ?? Judging.Default;
+        var advice = NextMeasurement.Of(model, Evidence(visit), basis.Places, judging.Measuring, judging.Assumptions);
+        if (advice.Diagnosis.Refusal is not null) return None;
+        var listed = advice.Diagnosis.Explanations.Where(one => one.Probability >= LeastLikelihood).Take(Most).ToList();
         var sum = listed.Sum(one => one.Probability);
-        var quantity = ReadingJudge.Translate(worst.Entry.Quantity);
-        return [.. listed.Select(one => View(one, worst, quantity, sum))];
+        return new(
+            [.. listed.Select(one => View(one, visit.Worst, sum))],
+            [
+                .. advice.Diagnosis.Groups.Where(group => group.Members.Length > 1 && group.Probability >= LeastLikelihood)
+                    .Select(group => group.Says),
+            ],
+            advice.Stop is null ? [.. advice.Candidates.Take(MostNext).Select(View)] : [],
+            advice.Stop?.Text);
     }
 
-    private static ExplanationView View(FaultExplanation one, JudgedReading worst, MeasuredQuantity quantity, double sum)
+    /// <summary>The likeliest explanation of a visit in words; none where nothing needs explaining or nothing is known.</summary>
+    public static string? Leading(Visit visit)
     {
-        var predicted = one.Predicted.FirstOrDefault(at => at.Place == worst.Node && at.Quantity == quantity)?.Value;
-        var predicts = predicted is { } value && double.IsFinite(value) ? Math.Round(value, 4) : (double?)null;
+        var basis = visit.Basis;
+        if (basis.Model is not { } model || !NeedsOne(visit)) return null;
+        var judging = basis.Judging ?? Judging.Default;
+        var result = Diagnosis.Explain(model, Evidence(visit), judging.Options, judging.Assumptions);
+        var lead = result.Explanations[0];
+        return result.Refusal is null && lead.Kind is not (FaultKind.NoneOfThese or FaultKind.AsDesigned) ? lead.What : null;
+    }
+
+    private static bool NeedsOne(Visit visit) =>
+        visit.Worst?.View.Verdict is CircuitVerdict.Doubtful or CircuitVerdict.Outside || IsSeenDark(visit);
+
+    // A fitting that was seen dark is a fault even where no reading is out of place.
+    private static bool IsSeenDark(Visit visit) => visit.Basis.Dark is { Count: > 0 };
+
+    private static List<MeasuredReading> Evidence(Visit visit)
+    {
+        var readings = new List<MeasuredReading>(visit.Newest.Count + 8);
+        readings.AddRange(OtherEvidence.Readings(visit.Basis));
+        for (var i = visit.Newest.Count - 1; i >= 0; i--)
+            readings.Add(ReadingJudge.Measured(visit.Newest[i].Entry, visit.Newest[i].Node));
+        return readings;
+    }
+
+    private static ExplanationView View(FaultExplanation one, JudgedReading? worst, double sum)
+    {
+        double? predicts = null;
+        if (worst is not null)
+        {
+            var quantity = ReadingJudge.Translate(worst.Entry.Quantity);
+            var predicted = one.Predicted.FirstOrDefault(at => at.Place == worst.Node && at.Quantity == quantity)?.Value;
+            if (predicted is { } value && double.IsFinite(value)) predicts = Math.Round(value, 4);
+        }
+
         return new ExplanationView
         {
             Fault = Words.Of(one.Kind),
             Says = $"{one.What} {one.WhatToDo}",
-            At = [.. one.FittingIds, .. one.RunIds],
+            At = [.. one.FittingIds, .. one.RunIds, .. one.NodeIds],
             Predicts = predicts,
-            PredictsQuantity = predicts is null ? null : worst.Entry.Quantity,
+            PredictsQuantity = predicts is null ? null : worst!.Entry.Quantity,
             Likelihood = Math.Round(one.Probability / sum, 4),
+            AlsoShows = one.AlsoShows.Length == 0 ? null : one.AlsoShows,
+            Group = one.Group,
         };
     }
+
+    private static NextReadingView View(MeasuringCandidate candidate) => new()
+    {
+        Places = candidate.Places,
+        Quantity = Enum.Parse<MeasuredAs>(candidate.Quantity.ToString()),
+        Says = candidate.Text,
+        Caution = candidate.Caution,
+        Minutes = Math.Round(candidate.EffortMinutes, 1),
+        Bits = Math.Round(candidate.Bits, 2),
+        WouldRead = [.. candidate.WouldRead.Select(would => $"{would.Text} – if so: {would.If}")],
+    };
 }

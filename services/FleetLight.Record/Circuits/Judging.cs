@@ -13,6 +13,7 @@ public sealed record Judging(int Version, JudgingSettings Settings)
     private Assumptions? assumptions;
     private DiagnosisOptions? options;
     private DecisionRule? rule;
+    private MeasuringOptions? measuring;
 
     /// <summary>The stated defaults.</summary>
     public static Judging Default { get; } = new(0, new JudgingSettings());
@@ -43,6 +44,14 @@ public sealed record Judging(int Version, JudgingSettings Settings)
         CatalogueWatts = Or(Settings.CatalogueWatts, DiagnosisOptions.Default.CatalogueWatts),
         DriverMilliamps = Or(Settings.DriverMilliamps, DiagnosisOptions.Default.DriverMilliamps),
         DriverVoltsDc = Or(Settings.DriverVolts, DiagnosisOptions.Default.DriverVoltsDc),
+    };
+
+    /// <summary>When to stop measuring, and what a diagnosis looks for.</summary>
+    [JsonIgnore]
+    public MeasuringOptions Measuring => measuring ??= MeasuringOptions.Default with
+    {
+        EnoughProbability = Settings.StopAtPercent / 100 ?? MeasuringOptions.Default.EnoughProbability,
+        Diagnosis = Options,
     };
 
     private static AssumedTemperature At(double? celsius, AssumedTemperature stated) =>

@@ -15,7 +15,8 @@ internal static class VerdictCalculation
         Summary = "Whether readings are what a sound circuit would show",
         Description =
             "Each reading is held against what the circuit should read, with the uncertainties of design and meter combined. Insulation "
-            + "resistance is held against the least value of IEC 60364-6. Advice, never a certificate. "
+            + "resistance is held against the least value of IEC 60364-6. Judged by the decision rules of JCGM 106, with the stated risks of "
+            + "'rule' whatever an organisation has set for its own circuits. Advice, never a certificate. "
             + "By hand, example one-load: the fitting should read 11.099 V (see expected). A meter of ± (1 % + 3 × 0.01 V) is off by at most "
             + "0.141 V at 11.1 V, so its standard uncertainty is 0.141 V / √3 = 0.081 V. A reading of 9.5 V lies 1.6 V below, far outside; "
             + "one of 11.05 V lies 0.05 V below, well within.",
@@ -29,17 +30,18 @@ internal static class VerdictCalculation
     {
         var outcome = Expected.Of(CircuitMapping.Model(request.Circuit), CircuitMapping.Assumed(request.Assumptions));
         if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
+        var rule = CircuitMapping.Rule(request.Rule);
         return new VerdictAnswer
         {
             ModelVersion = Expected.ModelVersion,
             NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
-            Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading))] : [],
+            Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading, rule))] : [],
         };
     }
 
-    private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading)
+    private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading, DecisionRule rule)
     {
-        var verdict = Verdicts.Judge(expected, CircuitMapping.Reading(reading));
+        var verdict = Verdicts.Judge(expected, CircuitMapping.Reading(reading), rule);
         return new JudgedReading
         {
             Place = reading.Place,
@@ -53,6 +55,12 @@ internal static class VerdictCalculation
             Low = verdict.Low,
             High = verdict.High,
             Deviations = verdict.Deviations,
+            Tolerance = verdict.Tolerance,
+            GuardBand = verdict.GuardBand,
+            OutsideBeyond = verdict.OutsideBeyond,
+            AsDesignedPercent = 100 * verdict.ProbabilityAsDesigned,
+            MissedFaultPercent = 100 * verdict.RiskOfPassingBad,
+            FalseAlarmPercent = 100 * verdict.RiskOfFailingGood,
         };
     }
 }

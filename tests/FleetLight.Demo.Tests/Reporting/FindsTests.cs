@@ -62,7 +62,7 @@ public sealed class FindsTests
     };
 
     private static ExplanationView Explanation(string fault, double likelihood) =>
-        new() { Fault = fault, Says = $"A {fault}.", At = [], Likelihood = likelihood };
+        new() { Fault = fault, Says = $"A {fault}.", At = [], Likelihood = likelihood, Group = 1 };
 
     private static AlertView Alert(string rule, ThingRef subject) => new()
     {

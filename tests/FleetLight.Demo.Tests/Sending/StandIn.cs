@@ -80,6 +80,8 @@ internal sealed class StandIn(HastyClock clock) : HttpMessageHandler
         Expected = [],
         LastReadings = [],
         Explanations = explanations,
+        CannotTellApart = [],
+        NextReadings = [],
         Tests = [],
         Fittings = [],
         CableIds = [],

@@ -53,7 +53,30 @@ public class ConductorResistanceTests
     [InlineData(60, 0.862)]
     [InlineData(70, 0.833)]
     public void Correction_to_20_degrees_is_that_of_IEC_60228_annex_B(double celsius, double factor) =>
-        Assert.Equal(factor, 1 / ConductorResistance.AtTemperature(1, celsius), 0.004 * factor);
+        Assert.Equal(factor, ConductorResistance.At20(1, celsius)!.Value, 0.004 * factor);
+
+    /// <summary>
+    /// IEC 60028 by two forms of its formula: 1 + 0.00393 (t − 20), and (234.5 + t) / 254.5, which is rounded.
+    /// </summary>
+    [Theory]
+    [InlineData(0, 0.92140)]
+    [InlineData(5, 0.94105)]
+    [InlineData(15, 0.98035)]
+    [InlineData(30, 1.0393)]
+    [InlineData(50, 1.1179)]
+    [InlineData(70, 1.1965)]
+    public void Resistance_at_a_temperature_is_that_of_IEC_60028(double celsius, double ratio)
+    {
+        Assert.Equal(ratio, ConductorResistance.AtTemperature(1, celsius), 1e-9);
+        Assert.Equal((234.5 + celsius) / 254.5, ConductorResistance.AtTemperature(1, celsius), 1e-4);
+    }
+
+    [Theory]
+    [InlineData(-61)]
+    [InlineData(151)]
+    [InlineData(double.NaN)]
+    public void A_temperature_out_of_range_gives_no_figure(double celsius) =>
+        Assert.Null(ConductorResistance.At20(1, celsius));
 
     /// <summary>Worked example of the IEC 60028 formula: 0.1 Ω at 20 °C is 0.11179 Ω at 50 °C.</summary>
     [Fact]

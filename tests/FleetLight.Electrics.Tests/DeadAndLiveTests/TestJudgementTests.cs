@@ -38,7 +38,7 @@ public class TestJudgementTests
         var judged = InsulationResistance.Judge(24, true, megohms);
         Assert.Equal(kind, judged.Kind);
         Assert.Contains("licensed persons", judged.Caution, StringComparison.Ordinal);
-        Assert.Equal("IEC 60364-6 table 6.1", judged.Source);
+        Assert.Equal("IEC 60364-6:2016 table 6.1", judged.Source);
     }
 
     /// <summary>IET Guidance Note 3: below 2 MΩ look into it although 1 MΩ is the minimum.</summary>
@@ -46,7 +46,10 @@ public class TestJudgementTests
     public void Mains_insulation_below_2_megohms_is_worth_looking_into() => Assert.Contains(
         "looking into", InsulationResistance.Judge(230, false, 1.5).Text, StringComparison.Ordinal);
 
-    /// <summary>IEC 61008-1 and IEC 61009-1; the times at twice the rated current are from memory.</summary>
+    /// <summary>
+    /// IEC 61008-1 and IEC 61009-1. At twice the rated current the greatest times are from testers' manuals, and the
+    /// least of type S from memory.
+    /// </summary>
     [Theory]
     [InlineData(RcdKind.General, 1, 0, 300)]
     [InlineData(RcdKind.General, 2, 0, 150)]

@@ -41,7 +41,9 @@ internal static class Asked
         var constantCurrent = random.Next(2) == 0;
         var circuit = constantCurrent ? Series(random) : Tree(random);
         var nodes = circuit.Runs.Select(r => r.To).Append("driver").ToArray();
-        var where = new AddedWhere(nodes[random.Next(nodes.Length)]);
+        var where = random.Next(4) == 0
+            ? new AddedWhere("driver") { SpareRunIds = [circuit.Runs[0].Id] }
+            : new AddedWhere(nodes[random.Next(nodes.Length)]);
         if (random.Next(3) > 0)
         {
             where = where with
@@ -51,12 +53,22 @@ internal static class Asked
             };
         }
 
-        var question = new HeadroomQuestion(circuit, Fittings(random.Next(1, 5), 1 + (3 * random.NextDouble())), where)
+        var added = Fittings(random.Next(1, 5), 1 + (3 * random.NextDouble()));
+        if (!constantCurrent) added = [.. added.Select(f => AnyLoad(f, random))];
+        var question = new HeadroomQuestion(circuit, added, where)
         {
-            SpareCores = [.. circuit.Runs.Where(_ => random.Next(3) == 0).Select(r => new SpareCores(r.Id, 2))],
+            SpareCores = [.. circuit.Runs.Where(_ => random.Next(3) == 0)
+                .Select(r => new SpareCores(r.Id, random.Next(1, 4)))],
         };
         return (question, new HeadroomOptions { CatalogueWatts = [0.5, 1, 2, 3], MostProposals = 20 });
     }
+
+    private static FittingModel AnyLoad(FittingModel fitting, Random random) => fitting with
+    {
+        Load = (LoadKind)random.Next(3),
+        LeastVolts = random.Next(3) == 0 ? 19.2 : null,
+        Tail = random.Next(3) == 0 ? new TailModel(3 * random.NextDouble(), 0.75, ConductorClass.Class5) : null,
+    };
 
     private static double AreaOf(Random random) => new[] { 0.75, 1, 1.5, 2.5 }[random.Next(4)];
 
@@ -85,7 +97,8 @@ internal static class Asked
     {
         var names = new List<string> { "driver" };
         var runs = new List<RunModel>();
-        for (var i = 1; i < random.Next(2, 10); i++)
+        var count = random.Next(1, 9);
+        for (var i = 1; i <= count; i++)
         {
             runs.Add(Some.Run(names[random.Next(names.Count)], $"n{i}", 1 + (8 * random.NextDouble()), 2.5));
             names.Add($"n{i}");
@@ -97,6 +110,11 @@ internal static class Asked
             [.. names.Skip(1).Where((_, i) => i == 0 || random.Next(4) > 0)
                 .Select(n => new FittingModel(n, 0.5 + (4 * random.NextDouble())))],
             [.. runs]);
+        model = model with
+        {
+            Fittings = [.. model.Fittings.Select(f => AnyLoad(f, random))],
+            Runs = [.. model.Runs.Select(r => random.Next(3) == 0 ? r with { JointOhms = 0.1 } : r)],
+        };
         var readings = Some.Readings(model);
         return model with
         {
@@ -105,10 +123,6 @@ internal static class Asked
                 MostAmps = readings.DriverMilliamps.Best / 1000 * (1.1 + random.NextDouble()),
                 MostWatts = random.Next(2) == 0 ? null : readings.DriverWatts.Best * (1.1 + random.NextDouble()),
             },
-            Fittings = [.. model.Fittings.Select(f => f with
-            {
-                LeastVolts = random.Next(3) == 0 ? model.Driver.RatedVolts * 0.8 : null,
-            })],
         };
     }
 }

@@ -78,6 +78,7 @@ public class ChangeTests
     {
         Assert.Empty(Asked.Answer(Series(48, 6, 4)).Proposals);
         Assert.Empty(Asked.Answer(Series(24, 6, 4), new HeadroomOptions { MostProposals = 0 }).Proposals);
+        Assert.Empty(Asked.Answer(Series(48, 6, 4), new HeadroomOptions { WithLongestRuns = false }).LongestRuns);
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using FleetLight.Contracts;
 using FleetLight.Electrics.Tests.Totality;
 using FsCheck.Fluent;
 using FsCheck.Xunit;
@@ -49,6 +50,7 @@ public class HeadroomTotalityTests
     [InlineData("options.marginPercent")]
     [InlineData("options.mostDropPercent")]
     [InlineData("options.mostProposals")]
+    [InlineData("options.runClass")]
     [InlineData("options.costs")]
     [InlineData("changed.runs[0].lengthMetres")]
     public void Nonsense_is_refused_by_name(string field)
@@ -85,6 +87,7 @@ public class HeadroomTotalityTests
             "options.marginPercent" => options with { MarginPercent = 100 },
             "options.mostDropPercent" => options with { MostDropPercent = 0 },
             "options.mostProposals" => options with { MostProposals = 101 },
+            "options.runClass" => options with { RunClass = (ConductorClass)9 },
             "options.costs" => options with { Costs = new ChangeCosts { LargerDriver = double.NaN } },
             _ => options,
         };

@@ -5,21 +5,6 @@ namespace FleetLight.Electrics.Tests.Networks;
 public class TreeShapeTests
 {
     [Fact]
-    public void A_ring_is_refused_by_name() => Refused(
-        RefusalReason.RingNotSupported, "runs[1]",
-        Some.Run("driver", "a", 5), Some.Run("a", "b", 5), Some.Run("b", "driver", 5));
-
-    [Fact]
-    public void Two_runs_in_parallel_are_a_ring() => Refused(
-        RefusalReason.RingNotSupported, "runs[0]",
-        Some.Run("driver", "a", 5), Some.Run("driver", "a", 5) with { Id = "second" }, Some.Run("a", "b", 5));
-
-    [Fact]
-    public void A_run_from_a_node_to_itself_is_a_ring() => Refused(
-        RefusalReason.RingNotSupported, "runs[1]",
-        Some.Run("driver", "a", 5), Some.Run("a", "a", 5), Some.Run("a", "b", 5));
-
-    [Fact]
     public void A_run_that_hangs_in_the_air_is_refused() => Refused(
         RefusalReason.NotConnected, "runs[1]", Some.Run("driver", "a", 5), Some.Run("b", "c", 5));
 

@@ -29,19 +29,46 @@ public class SeriesReferenceTests
     }
 
     [Fact]
-    public void One_luminaire_shorted_agrees()
-    {
-        var sound = SeriesState.Of(Six, Straight);
-        var shorted = sound with { Strings = sound.Strings.SetItem(2, sound.Strings[2] with { Volts = 0 }) };
-        Assert.Equal(15.272400, shorted.VoltsAt(1), 1e-5);
-    }
+    public void One_luminaire_shorted_agrees() =>
+        Assert.Equal(15.272400, Solved(Six, new FittingBypassed(2, 0)).Volts("driver"), 1e-5);
 
     [Fact]
     public void Out_of_compliance_the_current_falls_as_far_as_the_simulator_says()
     {
         var limited = Six with { Driver = new DriverModel { RatedMilliamps = 350, MostVolts = 17.96981891 } };
-        var state = SeriesState.Of(limited, Straight);
-        Assert.Equal(0.3018108652, 0.35 * state.ReachedRatio, 1e-7);
+        var state = Solved(limited);
+        Assert.Equal(301.8108652, state.Milliamps("driver"), 1e-4);
+        Assert.Equal(17.96981891, state.Volts("driver"), 1e-9);
+        Assert.Equal(2.941448692, state.Volts("f6"), 1e-7);
+    }
+
+    /// <summary>1 kΩ between the cores behind the second luminaire, with 28 of the 40 m before it.</summary>
+    [Fact]
+    public void A_leak_divides_the_current_as_the_simulator_says()
+    {
+        var runs = Six.Fittings.Select((f, i) => Some.Run(i == 0 ? "driver" : i == 2 ? "box" : $"f{i}", f.Id, 0, 1.5));
+        var model = Six with
+        {
+            Runs = [
+                Some.Run("driver", "f1", 28, 1.5), Some.Run("f1", "f2", 0, 1.5), Some.Run("f2", "box", 0, 1.5),
+                Some.Run("box", "f3", 12, 1.5), .. runs.Skip(3),
+            ],
+        };
+        var state = Solved(model, new CoresBridged("box", 1000));
+        Assert.Equal(338.0104735, state.Milliamps("f6"), 2e-6);
+        Assert.Equal(350, state.Milliamps("f2"), 1e-9);
+        Assert.Equal(18.2102065, state.Volts("driver"), 1e-6);
+    }
+
+    [Fact]
+    public void An_open_loop_shows_the_open_circuit_voltage()
+    {
+        var model = Six with { Driver = new DriverModel { RatedMilliamps = 350, OpenCircuitVolts = 24 } };
+        var state = Solved(model, new FittingOpen(2));
+        Assert.Equal(24, state.Volts("driver"));
+        Assert.Equal(24, state.Volts("f3"));
+        Assert.Equal(0, state.Volts("f1"));
+        Assert.Equal(0, state.Milliamps("driver"));
     }
 
     /// <summary>
@@ -99,4 +126,7 @@ public class SeriesReferenceTests
         Assert.Equal(at20 * 1.1179, Ohms(RunSurroundings.WarmBox), 1e-9);
         Assert.Equal(at20 * 1.1965, Ohms(RunSurroundings.Buried, 70), 1e-9);
     }
+
+    private static SolvedCircuit Solved(CircuitModel model, params CircuitChange[] changes) =>
+        SolvedCircuit.Of(model, Straight, changes);
 }

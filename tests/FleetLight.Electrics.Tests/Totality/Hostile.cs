@@ -21,19 +21,42 @@ public static class Hostile
     private static readonly Gen<double?> Optional = Mostly(
         Gen.Elements<double?>(null, 12, 24, 120, 48), Odd.Select(d => (double?)d));
 
+    private static readonly Gen<ConductorClass> Class = Mostly(
+        Gen.Elements(Enum.GetValues<ConductorClass>()), Gen.Constant((ConductorClass)42));
+
+    private static readonly Gen<TailModel?> Tail = Gen.Frequency<TailModel?>(
+        (4, Gen.Constant<TailModel?>(null)),
+        (1, from metres in Number
+            from area in Area
+            from kind in Class
+            select (TailModel?)new TailModel(metres, area, kind)));
+
     private static readonly Gen<FittingModel> Fitting =
         from id in Name
         from watts in Number
         from tolerance in Number
         from least in Optional
-        select new FittingModel(id, watts) { TolerancePercent = tolerance, LeastVolts = least };
+        from load in Mostly(Gen.Elements(Enum.GetValues<LoadKind>()), Gen.Constant((LoadKind)9))
+        from stated in Mostly(Gen.Elements<double?>(null, 350, 700), Odd.Select(d => (double?)d))
+        from tail in Tail
+        from diode in Gen.Elements<bool?>(null, false, true)
+        select new FittingModel(id, watts)
+        {
+            TolerancePercent = tolerance,
+            LeastVolts = least,
+            Load = load,
+            StatedMilliamps = stated,
+            Tail = tail,
+            HasBypassDiode = diode,
+        };
 
     private static readonly Gen<RunModel> Run =
         from id in Gen.Choose(0, 1000).Select(n => $"run{n}")
         from ends in Name.Two()
         from metres in Number
         from area in Area
-        from kind in Mostly(Gen.Elements(Enum.GetValues<ConductorClass>()), Gen.Constant((ConductorClass)42))
+        from kind in Class
+        from joint in Mostly(Gen.Elements(0, 0.1), Odd)
         from lies in Mostly(Gen.Elements(Enum.GetValues<RunSurroundings>()), Gen.Constant((RunSurroundings)(-5)))
         from celsius in Optional
         from cores in Mostly(Gen.Elements(1, 2), Gen.Elements(0, -1, int.MaxValue))
@@ -42,6 +65,7 @@ public static class Hostile
             Surroundings = lies,
             ConductorCelsius = celsius,
             ConductorsInLoop = cores,
+            JointOhms = joint,
         };
 
     private static readonly Gen<DriverModel> Driver =
@@ -71,10 +95,18 @@ public static class Hostile
         from runs in Mostly(Run, Gen.Constant<RunModel>(null!)).ListOf(count)
         from unset in Gen.Choose(0, 20)
         from raw in Gen.Choose(0, 9)
+        from ring in Gen.Choose(0, 4)
         select new CircuitModel(
             drive, driver,
             unset == 0 ? default : [.. raw == 0 ? fittings : fittings.Select(Named)],
-            unset == 1 ? default : [.. raw == 0 ? runs : runs.Select(Chained)]);
+            unset == 1 ? default : [.. raw == 0 ? runs : runs.Select(Chained).Concat(Rings(runs, ring))]);
+
+    private static readonly Gen<CircuitChange> Change =
+        from kind in Gen.Choose(0, 16)
+        from part in Mostly(Gen.Choose(-1, 4), Gen.Elements(-7, 1000, int.MaxValue))
+        from figure in Number
+        from node in Name
+        select Made(kind, part, figure, node);
 
     private static readonly Gen<MeasuredReading> Reading =
         from place in Name
@@ -87,6 +119,9 @@ public static class Hostile
     public static Arbitrary<CircuitModel> Circuits() => Circuit.ToArbitrary();
 
     public static Arbitrary<MeasuredReading> Readings() => Reading.ToArbitrary();
+
+    public static Arbitrary<CircuitChange[]> Changes() =>
+        Gen.Choose(0, 7).SelectMany(count => Change.ArrayOf(count)).ToArbitrary();
 
     public static Arbitrary<Assumptions> AnyAssumptions() => (
         from number in Gen.Frequency((4, Gen.Constant(5.0)), (1, Odd))
@@ -102,6 +137,27 @@ public static class Hostile
             _ => new Assumptions { StatedTemperatureStandardUncertaintyKelvin = number },
         }).ToArbitrary();
 
+    private static CircuitChange Made(int kind, int part, double figure, string node) => kind switch
+    {
+        0 => new FittingHasWatts(part, figure),
+        1 => new FittingBypassed(part, figure),
+        2 => new FittingOpen(part),
+        3 => new FittingAdded(node, figure),
+        4 => new FittingForOtherDrive(part, figure),
+        5 => new RunOpen(part),
+        6 => new RunJointOhms(part, figure),
+        7 => new RunLengthFactor(part, figure),
+        8 => new RunHasArea(part, figure),
+        9 => new CoresBridged(node, figure),
+        10 => new CoresBridged(node, 0),
+        11 => new DriverGives(figure),
+        12 => new DriverDead(),
+        13 => new SupplyReversed(),
+        14 => new MeterLeadsReversed(),
+        15 => new MeterOnWrongRange(MeasuredQuantity.VoltsDc, figure),
+        _ => null!,
+    };
+
     // Most circuits hang together, so that the odd figures in them are reached.
     private static FittingModel Named(FittingModel? fitting, int i) =>
         fitting is null ? null! : fitting with { Id = $"n{i}" };
@@ -109,6 +165,11 @@ public static class Hostile
     private static RunModel Chained(RunModel? run, int i) => run is null
         ? null!
         : run with { Id = $"r{i}", From = i == 0 ? CircuitModel.DriverNode : $"n{i - 1}", To = $"n{i}" };
+
+    private static IEnumerable<RunModel> Rings(List<RunModel> runs, int ring) =>
+        ring < runs.Count && runs[ring] is { } run
+            ? [run with { Id = "ring", From = $"n{ring}", To = CircuitModel.DriverNode }]
+            : [];
 
     private static Gen<T> Mostly<T>(Gen<T> sane, Gen<T> odd) => Gen.Frequency((40, sane), (1, odd));
 }

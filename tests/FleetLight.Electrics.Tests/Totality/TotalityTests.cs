@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using FsCheck.Fluent;
 using FsCheck.Xunit;
@@ -64,7 +65,8 @@ public class TotalityTests
             CatalogueWatts = [double.NaN, -1, double.PositiveInfinity],
             DriverMilliamps = default,
             DriverVoltsDc = [double.NaN],
-            Priors = new FaultPriors { AsDesigned = double.NaN, NoneOfThese = -1, OpenLoop = double.PositiveInfinity },
+            Priors = ImmutableDictionary<FaultKind, double>.Empty.Add(FaultKind.AsDesigned, double.NaN)
+                .Add(FaultKind.NoneOfThese, -1).Add(FaultKind.OpenLoop, double.PositiveInfinity),
         };
         foreach (var model in new[] { Some.Series(1.6, 1.6), Some.SixNodeTree() })
         {

@@ -122,7 +122,7 @@ public class PublishedExamplesTests
     {
         foreach (var p in (double[])[0.5, 0.95, 0.99, 0.997])
         {
-            var t = StudentT.InvCDF(0, 1, Math.Floor(degrees), (1 + p) / 2);
+            var t = MathNet.Numerics.Distributions.StudentT.InvCDF(0, 1, Math.Floor(degrees), (1 + p) / 2);
             Assert.Equal(t / Normal.InvCDF(0, 1, (1 + p) / 2), Student.Widening(p, degrees), 1e-6);
         }
     }

@@ -28,7 +28,7 @@ public class DecisionRuleTests
         var rule = DecisionRule.Default;
         Assert.Equal((0.003, 0.05, 0.9, null), (rule.GreatestRiskOfFailingGood, rule.GreatestRiskOfPassingBad,
             rule.PriorAsDesigned, rule.SmallestDifferencePercent));
-        Assert.Equal(FaultPriors.Default.AsDesigned, rule.PriorAsDesigned);
+        Assert.Equal(FaultCatalogue.Default.Single(fault => fault.Kind == FaultKind.AsDesigned).Prior, rule.PriorAsDesigned);
         Assert.Equal(Judge(27), Judge(27, rule));
         Assert.Equal(rule, JsonSerializer.Deserialize<DecisionRule>(JsonSerializer.Serialize(rule)));
     }
@@ -164,7 +164,7 @@ public class DecisionRuleTests
             SmallestDifferencePercent = difference > 0 ? 1 : null,
         };
         var alternative = new Alternative(60, difference);
-        var judged = new Judgement(spread, alternative, rule);
+        var judged = new Judgement(spread, alternative, rule, double.PositiveInfinity);
         int good = 0, failed = 0, passed = 0, passedBad = 0;
         var claimed = new double[10];
         var found = new double[10];

@@ -2,15 +2,19 @@ using System.Text.Json.Serialization;
 
 namespace FleetLight.Contracts.Calculations.Answers;
 
-/// <summary>What every answer about a circuit carries. Advice, never a certificate.</summary>
-public abstract record CircuitAnswer
+/// <summary>What every answer carries. Advice, never a certificate.</summary>
+public abstract record CalculationAnswer
 {
     /// <summary>
     /// Running number of the model that worked it out, no unit; it rises when the same request may be answered differently.
     /// </summary>
     [JsonPropertyOrder(-2)]
     public required int ModelVersion { get; init; }
+}
 
+/// <summary>What every answer about a circuit carries that may not work as given.</summary>
+public abstract record CircuitAnswer : CalculationAnswer
+{
     /// <summary>Why there are no figures of the circuit, where there are none: it cannot work as given.</summary>
     [JsonPropertyOrder(-1)]
     public NoAnswer? NoAnswer { get; init; }

@@ -42,4 +42,33 @@ public sealed record JudgedReading
 
     /// <summary>Number of standard uncertainties by which the reading is off, positive where it is high.</summary>
     public double? Deviations { get; init; }
+
+    /// <summary>Half the 95 % interval of the design alone, in the unit of the reading.</summary>
+    public double? Tolerance { get; init; }
+
+    /// <summary>
+    /// The guard band (JCGM 106) between tolerance and acceptance, in the unit of the reading: readings within ± (tolerance −
+    /// guard band) of the expected are within; against a minimum, readings from minimum + guard band up.
+    /// </summary>
+    public double? GuardBand { get; init; }
+
+    /// <summary>How far off a reading must be to be outside, in the unit of the reading.</summary>
+    public double? OutsideBeyond { get; init; }
+
+    /// <summary>
+    /// Probability, %, that the circuit is as designed, given this reading alone; against a minimum, that the true value
+    /// reaches it.
+    /// </summary>
+    public double? AsDesignedPercent { get; init; }
+
+    /// <summary>
+    /// Risk, %, of passing a bad circuit: of those that such a measurement calls within, the share that is not as designed.
+    /// Against a minimum: probability that a true value just below it is called within.
+    /// </summary>
+    public double? MissedFaultPercent { get; init; }
+
+    /// <summary>
+    /// Risk, %, of failing a good circuit: probability that such a measurement calls a circuit outside that is as designed.
+    /// </summary>
+    public double? FalseAlarmPercent { get; init; }
 }

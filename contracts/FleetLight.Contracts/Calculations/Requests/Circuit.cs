@@ -12,9 +12,10 @@ public sealed record CircuitInput
     public required DriverInput Driver { get; init; }
 
     /// <summary>
-    /// Its fittings, 1 to 10,000. On constant current in the order in which the loop passes them, from the driver's positive end.
+    /// Its fittings, 1 to 10,000; none only where some are asked to be added. On constant current in the order in which the loop
+    /// passes them, from the driver's positive end.
     /// </summary>
-    [List(1, CalculationLimits.MostFittings)]
+    [List(0, CalculationLimits.MostFittings)]
     public required FittingInput[] Fittings { get; init; }
 
     /// <summary>
@@ -95,10 +96,10 @@ public sealed record FittingInput
     public double? StatedMilliamps { get; init; }
 
     /// <summary>
-    /// Whether a diode in it carries the loop's current past it where it is connected the wrong way round (constant current);
-    /// not known where absent.
+    /// Whether a diode carries the current past it where it is connected the wrong way round (constant current); not known where
+    /// absent.
     /// </summary>
-    public bool? HasBypassDiode { get; init; }
+    public bool? BypassDiode { get; init; }
 
     /// <summary>The cable by which it hangs on its place; none where that is part of a run or too short to count.</summary>
     public TailInput? Tail { get; init; }

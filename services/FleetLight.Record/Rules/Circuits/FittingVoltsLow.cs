@@ -25,12 +25,16 @@ public static class FittingVoltsLow
         foreach (var fitting in design.Data.Fittings)
         {
             if (fitting.LeastVolts is not { } least) continue;
-            var gets = reads.Fittings.FirstOrDefault(one => one.FittingId == fitting.FittingId)?.VoltsDc.Best;
-            if (gets is not { } volts || volts >= least) continue;
+            // Below its least voltage a fitting goes dark, takes nothing, and may then see more volts again.
+            if (reads.Fittings.FirstOrDefault(one => one.FittingId == fitting.FittingId) is not { Watts: <= 0 } dark)
+                continue;
+            var volts = Words.Of(Math.Round(dark.VoltsDc.Best, 2), "V");
             found.Add(Rule.On(
                 circuit.Subject,
-                $"Fitting {fitting.FittingId} gets about {Words.Of(Math.Round(volts, 2), "V")}; it works from "
-                    + $"{Words.Of(least, "V")} up.",
+                dark.VoltsDc.Best >= least
+                    ? $"Fitting {fitting.FittingId} works from {Words.Of(least, "V")} up; lit, it gets less and goes dark, "
+                        + $"then it gets {volts} and may start again and again."
+                    : $"Fitting {fitting.FittingId} gets about {volts}; it works from {Words.Of(least, "V")} up.",
                 [circuit.Subject.Id],
                 [design.Key],
                 fitting.FittingId));

@@ -19,12 +19,14 @@ public static class ReadingOutside
     /// <summary>Adds what it finds on the readings of the latest visit.</summary>
     public static void Find(Visit visit, ICollection<Finding> found)
     {
+        string? likely = null;
         foreach (var reading in visit.Newest)
             if (reading.View.Verdict == CircuitVerdict.Outside)
             {
+                likely ??= Explanations.Leading(visit) is { } lead ? $" Most likely: {lead}" : "";
                 found.Add(Rule.On(
                     visit.Subject,
-                    $"{reading.Where}: {reading.View.Why}",
+                    $"{reading.Where}: {reading.View.Why}{likely}",
                     [visit.Subject.Id],
                     [reading.View.Fact],
                     reading.PlaceKey));

@@ -8,8 +8,8 @@ namespace FleetLight.Service.Calculations.Mapping;
 /// <summary>Circuits, assumptions and readings as they are asked about, as the electrics take them.</summary>
 internal static class CircuitMapping
 {
-    // What the contract says where a tolerance is absent.
-    private const double DefaultTolerancePercent = 5;
+    /// <summary>What the contract says where a tolerance is absent, %.</summary>
+    public const double DefaultTolerancePercent = 5;
 
     // From this many fittings and runs on, work on a circuit is counted as heavy.
     private const int HeavyParts = 1000;
@@ -44,12 +44,45 @@ internal static class CircuitMapping
         };
     }
 
+    /// <summary>A fitting.</summary>
+    public static FittingModel Fitting(FittingInput fitting) => new(fitting.FittingId, fitting.RatedWatts)
+    {
+        TolerancePercent = fitting.TolerancePercent ?? DefaultTolerancePercent,
+        Type = fitting.Description,
+        LeastVolts = fitting.LeastVolts,
+        Load = fitting.Load ?? LoadKind.ConstantPower,
+        StatedMilliamps = fitting.StatedMilliamps,
+        HasBypassDiode = fitting.BypassDiode,
+        Tail = fitting.Tail is { } tail
+            ? new TailModel(tail.LengthMetres, tail.AreaSquareMillimetres, tail.ConductorClass)
+            : null,
+    };
+
     /// <summary>A reading.</summary>
     public static MeasuredReading Reading(ReadingInput given) =>
         new(given.Place, WireWord<MeasuredAs, MeasuredQuantity>.Of(given.Quantity), given.Value)
         {
-            Meter = given.Meter is { } meter ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution) : null,
+            Meter = Meter(given.Meter),
         };
+
+    /// <summary>The accuracy of a meter; none where it is not known.</summary>
+    public static MeterAccuracy? Meter(Contracts.Facts.MeterAccuracy? given) =>
+        given is { } meter ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution) : null;
+
+    /// <summary>By which risks to judge.</summary>
+    public static DecisionRule Rule(RuleInput? given)
+    {
+        var defaults = DecisionRule.Default;
+        return given is null
+            ? defaults
+            : new DecisionRule
+            {
+                GreatestRiskOfFailingGood = given.FalseAlarmPercent / 100 ?? defaults.GreatestRiskOfFailingGood,
+                GreatestRiskOfPassingBad = given.MissedFaultPercent / 100 ?? defaults.GreatestRiskOfPassingBad,
+                PriorAsDesigned = given.AsDesignedPercent / 100 ?? defaults.PriorAsDesigned,
+                SmallestDifferencePercent = given.SmallestDifferencePercent,
+            };
+    }
 
     private static AssumedTemperature? Temperature(TemperatureInput? given) =>
         given is null ? null : new AssumedTemperature(given.Celsius, given.StandardUncertaintyKelvin);
@@ -64,19 +97,6 @@ internal static class CircuitMapping
         MostAmps = driver.MostAmps,
         OpenCircuitVolts = driver.OpenCircuitVolts,
         OutputTolerancePercent = driver.TolerancePercent ?? DefaultTolerancePercent,
-    };
-
-    private static FittingModel Fitting(FittingInput fitting) => new(fitting.FittingId, fitting.RatedWatts)
-    {
-        TolerancePercent = fitting.TolerancePercent ?? DefaultTolerancePercent,
-        Type = fitting.Description,
-        LeastVolts = fitting.LeastVolts,
-        Load = fitting.Load ?? LoadKind.ConstantPower,
-        StatedMilliamps = fitting.StatedMilliamps,
-        HasBypassDiode = fitting.HasBypassDiode,
-        Tail = fitting.Tail is { } tail
-            ? new TailModel(tail.LengthMetres, tail.AreaSquareMillimetres, tail.ConductorClass)
-            : null,
     };
 
     private static RunModel Run(RunInput run) => new(

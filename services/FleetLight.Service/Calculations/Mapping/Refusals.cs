@@ -15,11 +15,16 @@ internal static class Refusals
     private const string Circuit = "circuit";
 
     /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
-    public static Problem? ProblemOf(CannotExpect refusal) => RemedyOf(refusal.Reason) is not { } remedy
+    public static Problem? ProblemOf(CannotExpect refusal) => ProblemOf(refusal, FieldOf(refusal.Field));
+
+    /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
+    /// <param name="refusal">What the electrics say.</param>
+    /// <param name="field">The member of the request that they mean.</param>
+    public static Problem? ProblemOf(CannotExpect refusal, string field) => RemedyOf(refusal.Reason) is not { } remedy
         ? null
         : refusal.Reason == RefusalReason.OutOfRange
-            ? Problems.RequestOutOfRange(FieldOf(refusal.Field), refusal.Text, remedy)
-            : Problems.RequestInvalid(FieldOf(refusal.Field), refusal.Text, remedy);
+            ? Problems.RequestOutOfRange(field, refusal.Text, remedy)
+            : Problems.RequestInvalid(field, refusal.Text, remedy);
 
     /// <summary>What an answer says of a circuit that cannot work.</summary>
     public static NoAnswer NoAnswerOf(CannotExpect refusal) => new()
@@ -38,9 +43,9 @@ internal static class Refusals
 
     /// <summary>The member of the request that the electrics mean by a part of their model.</summary>
     public static string FieldOf(string part) =>
-        part == Circuit || part.StartsWith("assumptions", StringComparison.Ordinal)
-            ? part
-            : $"{Circuit}.{part}"
+        part is Circuit or "model" ? Circuit
+        : part.StartsWith("assumptions", StringComparison.Ordinal) ? part
+        : $"{Circuit}.{part}"
                 .Replace("driver.outputTolerancePercent", "driver.tolerancePercent", StringComparison.Ordinal)
                 .Replace("].id", part.StartsWith("runs", StringComparison.Ordinal) ? "].runId" : "].fittingId", StringComparison.Ordinal);
 

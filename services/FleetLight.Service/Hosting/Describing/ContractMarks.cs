@@ -52,8 +52,10 @@ internal sealed class ContractMarks : ISchemaFilter
     {
         if (property.GetCustomAttribute<QuantityAttribute>() is { } quantity)
         {
-            schema.Minimum = Plain(quantity.Least);
-            schema.Maximum = Plain(quantity.Most);
+            // Of a list, each member has the range.
+            var ranged = schema.Items as OpenApiSchema ?? schema;
+            ranged.Minimum = Plain(quantity.Least);
+            ranged.Maximum = Plain(quantity.Most);
             (schema.Extensions ??= new Dictionary<string, IOpenApiExtension>())["x-unit"] = new JsonNodeExtension(quantity.Unit);
         }
 

@@ -1,0 +1,113 @@
+using System.Collections.Immutable;
+
+namespace FleetLight.Electrics;
+
+/// <summary>Says which reading to take next, or that enough is known. Advice, never a certificate.</summary>
+/// <remarks>
+/// Of all that can be measured, that comes first which is expected to tell most per minute of work about which explanation
+/// is true: the mutual information between explanation and reading, under the diagnosis of the readings so far.
+/// Explanations that need the same done at the same place count as one, since nothing is gained by telling them apart. A
+/// reading that has been taken is proposed once more only where a slip with it is likely, for the same meter errs in the
+/// same way.
+/// </remarks>
+public static class NextMeasurement
+{
+    /// <summary>The most places that are looked at.</summary>
+    public const int MostPlaces = 400;
+
+    /// <summary>Ranks what can be measured.</summary>
+    /// <param name="model">The circuit as recorded.</param>
+    /// <param name="readings">All readings of it so far, oldest first.</param>
+    /// <param name="places">
+    /// The places where a meter can be put, as built; if null, the driver at hand, every fitting to be opened, and every
+    /// other end of a run as a box with its lid at the surface.
+    /// </param>
+    /// <param name="options">When to stop and what measuring takes; the stated defaults if null.</param>
+    /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
+    public static MeasuringAdvice Of(
+        CircuitModel? model,
+        IReadOnlyList<MeasuredReading?>? readings,
+        IReadOnlyList<MeasuringPlace?>? places = null,
+        MeasuringOptions? options = null,
+        Assumptions? assumptions = null)
+    {
+        var wanted = (options ?? MeasuringOptions.Default).Sane();
+        var open = OpenReadings.Of(model, readings, places, wanted.Effort);
+        var circuit = Diagnosis.Weigh(model, readings, wanted.Diagnosis, assumptions, out var refusal);
+        if (circuit is null)
+        {
+            return new MeasuringAdvice(Diagnosis.Explain(model, readings, wanted.Diagnosis, assumptions))
+            {
+                Stop = new StopMeasuring(StopReason.NothingKnown, refusal?.Text ?? "Nothing is known of the circuit.", 0),
+            };
+        }
+
+        return new Weighed(circuit, open, wanted).Advise();
+    }
+
+    // One question to the circuit as it stands.
+    private sealed class Weighed
+    {
+        private const double LeastProbability = 1e-4;
+        private const int MostHypotheses = 400;
+
+        // From this probability of a slip with meter or pen on, taking a reading once more is worth considering.
+        private const double LeastDoubt = 0.05;
+
+
+        private readonly WeighedCircuit circuit;
+        private readonly MeasuringOptions options;
+        private readonly WeighedHypothesis[] hypotheses;
+        private readonly double[] weights;
+        private readonly FaultClasses classes;
+        private readonly Question[] questions;
+
+        public Weighed(WeighedCircuit circuit, ImmutableArray<OpenReading> open, MeasuringOptions options)
+        {
+            this.circuit = circuit;
+            this.options = options;
+            hypotheses = PlaceByPlace.Of(circuit, LeastProbability, MostHypotheses);
+            var total = hypotheses.Sum(h => h.Probability);
+            weights = Array.ConvertAll(hypotheses, h => h.Probability / total);
+            classes = FaultClasses.Of(circuit.Plan.Model, hypotheses, weights);
+            var isDoubted = hypotheses.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * total;
+            OpenReading[] asked = [.. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))];
+            questions = [.. Question.Ask(circuit, hypotheses, asked).Where(q => q.IsForetold(hypotheses))];
+        }
+
+        private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0
+            || hypothesis.Kind is FaultKind.MeterOnWrongRange or FaultKind.MeterLeadsReversed;
+
+        public MeasuringAdvice Advise()
+        {
+            var words = new MeasuringWording(circuit.Plan.Model, hypotheses, classes);
+            var candidates = questions
+                .Select(q => words.Candidate(q, q.Bits(weights, classes.OfHypothesis, classes.Count)))
+                .OrderByDescending(c => c.BitsPerHour).ThenBy(c => c.EffortMinutes)
+                .ThenBy(c => c.Places[0], StringComparer.Ordinal).ThenBy(c => c.Quantity)
+                .ToImmutableArray();
+            return new MeasuringAdvice(circuit.Result)
+            {
+                Candidates = candidates,
+                OpenBits = InformationGain.Entropy(classes.Probabilities),
+                Stop = Stop(words, candidates),
+            };
+        }
+
+        private StopMeasuring? Stop(MeasuringWording words, ImmutableArray<MeasuringCandidate> candidates)
+        {
+            var lead = classes.Likeliest;
+            var probability = classes.Probabilities[lead];
+            if (probability >= options.EnoughProbability)
+                return new StopMeasuring(StopReason.OneExplanation, words.OneExplanation(lead, probability), probability);
+            var group = classes.NotToldApartFrom(lead, questions);
+            probability = group.Sum(c => classes.Probabilities[c]);
+            if (probability >= options.EnoughProbability)
+                return new StopMeasuring(StopReason.OneGroup, words.OneGroup(group, probability), probability);
+            return candidates.IsEmpty || candidates[0].BitsPerHour < options.LeastBitsPerHour
+                ? new StopMeasuring(
+                    StopReason.NothingTellsEnough, words.NothingTells(lead, candidates), classes.Probabilities[lead])
+                : null;
+        }
+    }
+}

@@ -1,0 +1,36 @@
+namespace FleetLight.Electrics.Tests.Spice;
+
+/// <summary>The kinds of generated constant-voltage networks.</summary>
+public enum NetworkKind
+{
+    Radial,
+    Branched,
+    RingFed,
+    InSeveralRings,
+    OfConstantPower,
+    OfConstantCurrent,
+    Resistive,
+    WithTails,
+    FittingsGoneDark,
+    AtGreatestAmps,
+    AtGreatestWatts,
+    CoresShorted,
+    CoresLeaking,
+    FittingShorted,
+    FittingBypassedByDiode,
+    FittingOpen,
+    RunOpen,
+    RunOpenInRing,
+    JointWithResistance,
+    JointInRing,
+    OtherWattage,
+    OtherDriverVolts,
+    OtherArea,
+    OtherLength,
+    SupplyReversed,
+    MadeForConstantCurrent,
+    OneFittingMore,
+    SeveralFaults,
+    NoOutput,
+    NearCollapse,
+}
