@@ -26,10 +26,10 @@ internal sealed class DriftFit
     public double[] Residuals { get; }
 
     /// <summary>Degrees of freedom that the values have left.</summary>
-    public double Freedom { get; private init; }
+    public double Freedom { get; private set; }
 
     /// <summary>Sum of squares of the residuals over their variances, and of what was known beforehand.</summary>
-    public double Squares { get; private init; }
+    public double Squares { get; private set; }
 
     /// <summary>Fits.</summary>
     /// <param name="columns">One column for each unknown.</param>
@@ -66,9 +66,10 @@ internal sealed class DriftFit
             freedom++;
         }
 
-        var fit = new DriftFit(columns, normal, variances, beta, residuals) { Squares = squares };
+        var fit = new DriftFit(columns, normal, variances, beta, residuals);
         for (var a = 0; a < p; a++) freedom -= a < known ? 1 - fit.Covariance(a, a) : 1;
-        return new DriftFit(columns, normal, variances, beta, residuals) { Squares = squares, Freedom = freedom };
+        (fit.Squares, fit.Freedom) = (squares, freedom);
+        return fit;
     }
 
     /// <summary>Covariance of two unknowns.</summary>

@@ -72,7 +72,9 @@ internal sealed class DriftModel
         for (var i = 0; i < 4; i++)
         {
             Refit();
+            var before = Scatter;
             Scatter = DriftOutliers.Scatter(Fit, IsOutlier, own);
+            if (Math.Abs(Scatter - before) <= 1e-3 * Scatter) break;
         }
 
         Refit();

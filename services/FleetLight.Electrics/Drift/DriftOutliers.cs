@@ -46,7 +46,9 @@ internal static class DriftOutliers
             }
 
             off = DriftFit.Of(matrix, known, values, variances).Residuals;
+            var before = deviation;
             deviation = Deviation(off, own, columns.Count);
+            if (Math.Abs(deviation - before) <= 1e-6 * before) break;
         }
 
         var far = new bool[n];
