@@ -17,8 +17,8 @@ public abstract record CircuitChange
 public sealed record FittingHasWatts(int Fitting, double Watts) : CircuitChange;
 
 /// <summary>
-/// The current passes a fitting by: shorted, bridged in its joint, or led through a diode. On constant voltage a fitting
-/// with 0 V across it is a short between the cores; a diode there conducts as well.
+/// The current passes a fitting by: shorted, bridged in its joint, or led through a diode. On constant voltage a
+/// fitting with 0 V across it is a short between the cores; a diode there conducts as well.
 /// </summary>
 /// <param name="Fitting">Index of the fitting in the model.</param>
 /// <param name="Volts">What stays across it, V DC: 0 for a short or a bridge, about 0.8 for a diode.</param>

@@ -67,8 +67,8 @@ public sealed record FittingModel(string Id, double RatedWatts)
     public string? Type { get; init; }
 
     /// <summary>
-    /// Least voltage at which the fitting works as rated, V DC; below it the fitting goes dark and takes no current. For
-    /// constant voltage only.
+    /// Least voltage at which the fitting works as rated, V DC; below it the fitting goes dark and takes no current.
+    /// For constant voltage only.
     /// </summary>
     public double? LeastVolts { get; init; }
 
@@ -82,12 +82,14 @@ public sealed record FittingModel(string Id, double RatedWatts)
     public double? StatedMilliamps { get; init; }
 
     /// <summary>
-    /// Whether a diode in it carries the loop's current past it where it is connected the wrong way round; null where not
-    /// known. For constant current only.
+    /// Whether a diode in it carries the loop's current past it where it is connected the wrong way round; null where
+    /// not known. For constant current only.
     /// </summary>
     public bool? HasBypassDiode { get; init; }
 
-    /// <summary>The cable by which it hangs on its node; null where that is part of a run or too short to count.</summary>
+    /// <summary>
+    /// The cable by which it hangs on its node; null where that is part of a run or too short to count.
+    /// </summary>
     public TailModel? Tail { get; init; }
 }
 

@@ -29,8 +29,8 @@ internal abstract class CircuitPlan
     public Assumptions Assumptions { get; }
 
     /// <summary>
-    /// The independent uncertain inputs, in the order of <see cref="Input"/>: the shared ones, then one per fitting of the
-    /// model, then one per run of the model, then one for fittings that are not in the model.
+    /// The independent uncertain inputs, in the order of <see cref="Input"/>: the shared ones, then one per fitting of
+    /// the model, then one per run of the model, then one for fittings that are not in the model.
     /// </summary>
     public ImmutableArray<InputShape> Inputs { get; }
 
@@ -65,8 +65,8 @@ internal abstract class CircuitPlan
     /// How far each input is from its best estimate, in its standard uncertainties; empty for none.
     /// </param>
     /// <param name="refusal">
-    /// Why not: the voltage collapses, the driver's limit leaves no operating point, or a change names a part that is not
-    /// there or a figure that cannot be.
+    /// Why not: the voltage collapses, the driver's limit leaves no operating point, or a change names a part that is
+    /// not there or a figure that cannot be.
     /// </param>
     public abstract ICircuitState? Solve(
         ImmutableArray<CircuitChange> changes, ReadOnlySpan<double> deviations, out CannotExpect? refusal);

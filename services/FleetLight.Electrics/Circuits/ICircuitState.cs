@@ -26,8 +26,8 @@ internal interface ICircuitState
     double Predict(string place, MeasuredQuantity quantity, Span<double> parts);
 
     /// <summary>
-    /// How much of its rating a fitting of the model gets: its current (constant current) or its power (constant voltage)
-    /// as a share of the rated one; 0 where it is dark.
+    /// How much of its rating a fitting of the model gets: its current (constant current) or its power (constant
+    /// voltage) as a share of the rated one; 0 where it is dark.
     /// </summary>
     /// <param name="fitting">Index of the fitting in the model.</param>
     double LitShare(int fitting);
@@ -35,8 +35,8 @@ internal interface ICircuitState
 
 /// <summary>Where the inputs stand that both kinds of circuit share.</summary>
 /// <remarks>
-/// After the shared ones follow one per fitting of the model (its power), one per run of the model (its length), and a last
-/// one for the power of fittings that are not in the model.
+/// After the shared ones follow one per fitting of the model (its power), one per run of the model (its length), and a
+/// last one for the power of fittings that are not in the model.
 /// </remarks>
 internal static class Input
 {

@@ -93,8 +93,8 @@ public sealed record ExpectedReadings : ExpectedOutcome
     public ImmutableArray<FittingExpectation> Fittings { get; init; } = [];
 
     /// <summary>
-    /// Voltage between the cores. For constant voltage at every node but the driver, in front of a fitting's tail. For constant
-    /// current at every box whose volts follow from the runs: all cable beyond it is two-core and connected.
+    /// Voltage between the cores. For constant voltage at every node but the driver, in front of a fitting's tail. For
+    /// constant current at every box whose volts follow from the runs: all cable beyond it is two-core and connected.
     /// </summary>
     public ImmutableArray<NodeExpectation> Nodes { get; init; } = [];
 
@@ -105,8 +105,8 @@ public sealed record ExpectedReadings : ExpectedOutcome
     public required double WorstDropPercent { get; init; }
 
     /// <summary>
-    /// Steps of Newton's method that the answer took; 0 where none was needed. It converges in a few, or a refusal says why
-    /// there is no answer.
+    /// Steps of Newton's method that the answer took; 0 where none was needed. It converges in a few, or a refusal says
+    /// why there is no answer.
     /// </summary>
     public int Iterations { get; init; }
 
@@ -162,6 +162,8 @@ public enum NoteCode
     /// <summary>The cable drops so much that the stated uncertainty, a first-order figure, is too small.</summary>
     CloseToCollapse,
 
-    /// <summary>A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.</summary>
+    /// <summary>
+    /// A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.
+    /// </summary>
     FittingStartsAndStops,
 }

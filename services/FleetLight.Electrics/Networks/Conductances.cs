@@ -2,10 +2,10 @@ namespace FleetLight.Electrics;
 
 /// <summary>Solves the node equations of a network of conductances by eliminating one node after the other.</summary>
 /// <remarks>
-/// Eliminating a node turns the star of its connections into a mesh between its neighbours. Connections between nodes and
-/// those to the other core (shunts) are kept apart, so nothing is ever subtracted: a run of next to no resistance costs no
-/// digits. Shunts of constant-power loads are negative; that all pivots are positive is then what tells whether the
-/// operating point is a stable one.
+/// Eliminating a node turns the star of its connections into a mesh between its neighbours. Connections between nodes
+/// and those to the other core (shunts) are kept apart, so nothing is ever subtracted: a run of next to no resistance
+/// costs no digits. Shunts of constant-power loads are negative; that all pivots are positive is then what tells
+/// whether the operating point is a stable one.
 /// </remarks>
 internal sealed class Conductances(Elimination steps, int nodes)
 {
@@ -14,7 +14,9 @@ internal sealed class Conductances(Elimination steps, int nodes)
     /// <summary>Conductance in each slot, S; after the elimination that at the moment its first end went.</summary>
     public double[] Between { get; } = new double[steps.Slots];
 
-    /// <summary>Conductance from each node to the other core, S; that of node 0 afterwards is that of everything.</summary>
+    /// <summary>
+    /// Conductance from each node to the other core, S; that of node 0 afterwards is that of everything.
+    /// </summary>
     public double[] Shunt { get; } = new double[nodes];
 
     /// <summary>One over the pivot of a step; 0 for a node that is cut off.</summary>

@@ -1,12 +1,13 @@
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// The order in which the nodes of a network are eliminated, and where the connections between their neighbours are kept.
-/// Found once per network; any set of conductances is then solved by the same steps.
+/// The order in which the nodes of a network are eliminated, and where the connections between their neighbours are
+/// kept. Found once per network; any set of conductances is then solved by the same steps.
 /// </summary>
 /// <remarks>
-/// Nodes with the fewest neighbours go first. A tree then takes one step per node without any new connection, and each ring
-/// adds a few: time and space grow with the number of nodes as long as the rings are few. Node 0 is kept to the end.
+/// Nodes with the fewest neighbours go first. A tree then takes one step per node without any new connection, and each
+/// ring adds a few: time and space grow with the number of nodes as long as the rings are few. Node 0 is kept to the
+/// end.
 /// </remarks>
 internal sealed class Elimination
 {
@@ -33,7 +34,9 @@ internal sealed class Elimination
     /// <summary>The nodes in the order in which they are eliminated.</summary>
     public int[] Order { get; }
 
-    /// <summary>Where each step's neighbours begin in <see cref="Neighbours"/> and <see cref="NeighbourSlots"/>.</summary>
+    /// <summary>
+    /// Where each step's neighbours begin in <see cref="Neighbours"/> and <see cref="NeighbourSlots"/>.
+    /// </summary>
     public int[] Starts { get; }
 
     /// <summary>The nodes that are left and connected to the eliminated one, step by step.</summary>
@@ -54,7 +57,9 @@ internal sealed class Elimination
     /// <summary>How many slots there are.</summary>
     public int Slots => ends.Count / 2;
 
-    /// <summary>Finds the order; null where the branches interlace so much that the steps would exceed the limit.</summary>
+    /// <summary>
+    /// Finds the order; null where the branches interlace so much that the steps would exceed the limit.
+    /// </summary>
     /// <param name="nodes">Number of nodes.</param>
     /// <param name="branches">The nodes that each branch connects.</param>
     /// <param name="mostPairs">Greatest number of pairs of neighbours in all steps together.</param>

@@ -10,8 +10,8 @@ internal sealed class NetworkBuilt
     public const double ShortOhms = 1e-6;
 
     /// <summary>
-    /// Resistance that stands for none, Ω: the two nodes at its ends are one to all digits. A power of two, so that dividing
-    /// by it is exact.
+    /// Resistance that stands for none, Ω: the two nodes at its ends are one to all digits. A power of two, so that
+    /// dividing by it is exact.
     /// </summary>
     private const double LeastOhms = 1.0 / (1L << 60);
 
@@ -77,7 +77,9 @@ internal sealed class NetworkBuilt
     public double RelativeTemperature => assumptions.ForwardVoltsPerKelvinPerVolt
         * assumptions.FittingTemperatureStandardUncertaintyKelvin;
 
-    /// <summary>The cable of a branch, and the position of its length among the inputs; −1 where that is exact.</summary>
+    /// <summary>
+    /// The cable of a branch, and the position of its length among the inputs; −1 where that is exact.
+    /// </summary>
     public (Cable Cable, int LengthInput) CableOf(int branch)
     {
         var run = branch - NetworkLayout.FirstRunBranch;

@@ -4,10 +4,12 @@ using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
-/// <summary>What a constant-voltage circuit should read: radial, branched and ring-fed networks with mixed loads.</summary>
+/// <summary>
+/// What a constant-voltage circuit should read: radial, branched and ring-fed networks with mixed loads.
+/// </summary>
 /// <remarks>
-/// The driver is taken to hold its voltage. A circuit that asks, beyond its uncertainty, for more than the driver gives is
-/// refused; one that may ask for more gets a remark.
+/// The driver is taken to hold its voltage. A circuit that asks, beyond its uncertainty, for more than the driver gives
+/// is refused; one that may ask for more gets a remark.
 /// </remarks>
 internal static class NetworkExpectation
 {

@@ -3,9 +3,9 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// A constant-voltage network as nodes and branches, radial, branched or with rings. Node 0 is the driver; node 1 stands
-/// behind what joint there may be at the driver, and all runs from the driver begin there; then come the nodes that the runs
-/// name, and then the ends of the fittings' tails.
+/// A constant-voltage network as nodes and branches, radial, branched or with rings. Node 0 is the driver; node 1
+/// stands behind what joint there may be at the driver, and all runs from the driver begin there; then come the nodes
+/// that the runs name, and then the ends of the fittings' tails.
 /// </summary>
 internal sealed class NetworkLayout
 {
@@ -13,8 +13,8 @@ internal sealed class NetworkLayout
     public const int FirstRunBranch = 1;
 
     /// <summary>
-    /// Greatest number of pairs of neighbours in the elimination beyond two per node: with more, rings are interlaced beyond
-    /// anything that is built.
+    /// Greatest number of pairs of neighbours in the elimination beyond two per node: with more, rings are interlaced
+    /// beyond anything that is built.
     /// </summary>
     private const int MostPairs = 1_000_000;
 

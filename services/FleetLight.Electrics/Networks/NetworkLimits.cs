@@ -4,8 +4,8 @@ namespace FleetLight.Electrics;
 internal readonly struct NetworkLimits
 {
     /// <summary>
-    /// Where no limit is recorded, a driver in a circuit with a fault is taken to give up to this multiple of the current
-    /// that the circuit draws as recorded. Our assumption; a third either way is its standard uncertainty.
+    /// Where no limit is recorded, a driver in a circuit with a fault is taken to give up to this multiple of the
+    /// current that the circuit draws as recorded. Our assumption; a third either way is its standard uncertainty.
     /// </summary>
     public const double AssumedMultiple = 3;
 
@@ -39,7 +39,9 @@ internal readonly struct NetworkLimits
     /// <summary>The limits of a driver.</summary>
     /// <param name="driver">The driver.</param>
     /// <param name="recordedAmps">What the circuit draws as recorded, A; NaN for a circuit that is as recorded.</param>
-    /// <param name="deviation">How far the driver's output is from its best estimate, in standard uncertainties.</param>
+    /// <param name="deviation">
+    /// How far the driver's output is from its best estimate, in standard uncertainties.
+    /// </param>
     public static NetworkLimits Of(DriverModel driver, double recordedAmps, double deviation)
     {
         if (driver.MostAmps is null && driver.MostWatts is null && recordedAmps > 0)

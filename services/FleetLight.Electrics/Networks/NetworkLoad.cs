@@ -30,14 +30,15 @@ internal enum DrawKind
 internal struct NetworkLoad
 {
     /// <summary>
-    /// Share of the nominal voltage below which a linear regulator's current falls to zero in proportion. Our assumption; it
-    /// keeps the circuit solvable when the voltage is all but gone.
+    /// Share of the nominal voltage below which a linear regulator's current falls to zero in proportion. Our
+    /// assumption; it keeps the circuit solvable when the voltage is all but gone.
     /// </summary>
     public const double RegulatorKnee = 0.1;
 
     /// <summary>
-    /// Share of the rated voltage that a constant-power fitting needs where its least voltage is not recorded: below half of
-    /// the supply no constant power can be drawn steadily through a resistance (maximum power transfer). Our assumption.
+    /// Share of the rated voltage that a constant-power fitting needs where its least voltage is not recorded: below
+    /// half of the supply no constant power can be drawn steadily through a resistance (maximum power transfer). Our
+    /// assumption.
     /// </summary>
     public const double LeastShare = 0.5;
 
@@ -52,7 +53,9 @@ internal struct NetworkLoad
     /// <summary>Rated power, W.</summary>
     public double Watts;
 
-    /// <summary>The voltage at which that is drawn; for a string its forward voltage; for a shunt its threshold, V.</summary>
+    /// <summary>
+    /// The voltage at which that is drawn; for a string its forward voltage; for a shunt its threshold, V.
+    /// </summary>
     public double Volts;
 
     /// <summary>A string's current at its forward voltage, A.</summary>
@@ -127,8 +130,8 @@ internal struct NetworkLoad
         _ => DrawKind.Power,
     };
 
-    // The current at which the string's voltage is this: Newton's method in the logarithm of the current, over which the
-    // voltage is convex, from above.
+    // The current at which the string's voltage is this: Newton's method in the logarithm of the current, over which
+    // the voltage is convex, from above.
     private readonly double StringAmps(double volts, out double slope)
     {
         slope = 0;

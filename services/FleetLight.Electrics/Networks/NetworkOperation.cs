@@ -14,13 +14,13 @@ internal enum NetworkFailure
 }
 
 /// <summary>
-/// Finds how a network runs: which fittings go dark because their voltage is too low, and how far the driver's voltage sags
-/// at its limit.
+/// Finds how a network runs: which fittings go dark because their voltage is too low, and how far the driver's voltage
+/// sags at its limit.
 /// </summary>
 /// <remarks>
-/// Everything starts on. Fittings below their least voltage go dark, all that are at once, and stay dark; the rest is worked
-/// out again until none is below. With a fault, where there is no operating point with all that are on, fittings of constant
-/// power go dark whose voltage would be below their least one even if none of them drew current.
+/// Everything starts on. Fittings below their least voltage go dark, all that are at once, and stay dark; the rest is
+/// worked out again until none is below. With a fault, where there is no operating point with all that are on, fittings
+/// of constant power go dark whose voltage would be below their least one even if none of them drew current.
 /// </remarks>
 internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
 {
@@ -98,8 +98,8 @@ internal sealed class NetworkOperation(NetworkBuilt built, NetworkLimits limits)
         return any;
     }
 
-    // The highest voltage below the present one at which the current or power is at its limit: Newton's method from above,
-    // within a bracket where there is one. Current that rises as the voltage falls never comes down to a limit.
+    // The highest voltage below the present one at which the current or power is at its limit: Newton's method from
+    // above, within a bracket where there is one. Current that rises as the voltage falls never comes down to a limit.
     private bool TrySag(NetworkHold hold)
     {
         Hold = hold;

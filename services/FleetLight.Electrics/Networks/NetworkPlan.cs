@@ -59,7 +59,9 @@ internal sealed class NetworkPlan : CircuitPlan
         return refusal is null ? new NetworkPoint(this, built, operation, limits) : null;
     }
 
-    /// <summary>The circuit as recorded if its driver could give any current, or why it has no operating point.</summary>
+    /// <summary>
+    /// The circuit as recorded if its driver could give any current, or why it has no operating point.
+    /// </summary>
     public NetworkPoint? WithoutLimits(out CannotExpect? refusal)
     {
         var built = new NetworkBuilt(Model, Assumptions, layout, cables);

@@ -4,9 +4,9 @@ namespace FleetLight.Electrics;
 
 /// <summary>The operating point of a constant-voltage network.</summary>
 /// <remarks>
-/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and what
-/// reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one linear
-/// solution with the elimination that is there already.
+/// First-order parts by the adjoint: one ampere put in at a node tells how its voltage answers a change anywhere, and
+/// what reaches a place of the driver's voltage tells how the driver's current answers a change there. Each takes one
+/// linear solution with the elimination that is there already.
 /// </remarks>
 internal sealed class NetworkPoint : ICircuitState
 {
@@ -160,8 +160,8 @@ internal sealed class NetworkPoint : ICircuitState
         }
     }
 
-    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the weight
-    // there.
+    // Adds what all inputs but the driver's do, where a draw of one ampere more at a node changes the quantity by the
+    // weight there.
     private void AddInputs(double[] weights, double factor, Span<double> parts)
     {
         foreach (ref readonly var load in built.Loads.AsSpan())

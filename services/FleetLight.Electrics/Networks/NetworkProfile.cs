@@ -1,8 +1,9 @@
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Voltages of all nodes of a sound network with their first-order uncertainty, in time that grows with the number of nodes:
-/// one linear solution for each thing that is common to many parts, and <see cref="NodeVariances"/> for what is independent.
+/// Voltages of all nodes of a sound network with their first-order uncertainty, in time that grows with the number of
+/// nodes: one linear solution for each thing that is common to many parts, and <see cref="NodeVariances"/> for what is
+/// independent.
 /// </summary>
 internal sealed class NetworkProfile
 {

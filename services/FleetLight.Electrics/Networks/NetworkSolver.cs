@@ -18,11 +18,11 @@ internal enum NetworkHold
 
 /// <summary>Finds the voltages of a network.</summary>
 /// <remarks>
-/// Newton's method on the node equations. Started from the no-load voltage it falls monotonically to the highest solution
-/// where there is one: constant-power loads, strings and shunts are convex, and the Jacobian is an M-matrix above the
-/// solution (Ortega and Rheinboldt 1970, theorem 13.3.4). A pivot that is not positive proves that there is none. The knee
-/// of a linear regulator is not convex but its current never falls with the voltage; steps are halved if it should make
-/// them cycle.
+/// Newton's method on the node equations. Started from the no-load voltage it falls monotonically to the highest
+/// solution where there is one: constant-power loads, strings and shunts are convex, and the Jacobian is an M-matrix
+/// above the solution (Ortega and Rheinboldt 1970, theorem 13.3.4). A pivot that is not positive proves that there is
+/// none. The knee of a linear regulator is not convex but its current never falls with the voltage; steps are halved if
+/// it should make them cycle.
 /// </remarks>
 internal sealed class NetworkSolver
 {
@@ -75,7 +75,9 @@ internal sealed class NetworkSolver
     /// <summary>Whether nothing reaches a node because a run is broken.</summary>
     public bool IsDead(int node) => dead is not null && dead[node];
 
-    /// <summary>Current in a branch from its first to its second node, A; for branches that have a resistance.</summary>
+    /// <summary>
+    /// Current in a branch from its first to its second node, A; for branches that have a resistance.
+    /// </summary>
     public double BranchAmps(int branch)
     {
         var (a, z) = built.Layout.Branches[branch];

@@ -1,14 +1,14 @@
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Variance of every node's voltage by many independent currents: drawn at nodes, or put in between the ends of branches.
-/// In time that grows with the steps of the elimination.
+/// Variance of every node's voltage by many independent currents: drawn at nodes, or put in between the ends of
+/// branches. In time that grows with the steps of the elimination.
 /// </summary>
 /// <remarks>
-/// One solution per current would be needed to follow each. But for A the matrix of the node equations and B the same matrix
-/// made of the variances in place of the conductances, A⁻¹BA⁻¹ is the derivative −d(A + εB)⁻¹/dε. Its diagonal follows by
-/// differentiating the elimination and then the selected inverse (Takahashi, Fagan and Chin 1973): only entries between
-/// nodes that are neighbours at some step are needed.
+/// One solution per current would be needed to follow each. But for A the matrix of the node equations and B the same
+/// matrix made of the variances in place of the conductances, A⁻¹BA⁻¹ is the derivative −d(A + εB)⁻¹/dε. Its diagonal
+/// follows by differentiating the elimination and then the selected inverse (Takahashi, Fagan and Chin 1973): only
+/// entries between nodes that are neighbours at some step are needed.
 /// </remarks>
 internal sealed class NodeVariances
 {

@@ -17,7 +17,9 @@ internal readonly struct DriverLimits
 
     /// <param name="driver">The driver.</param>
     /// <param name="recordedVolts">What the loop needs as recorded, V.</param>
-    /// <param name="deviation">How far the driver's output is from its best estimate, in standard uncertainties.</param>
+    /// <param name="deviation">
+    /// How far the driver's output is from its best estimate, in standard uncertainties.
+    /// </param>
     public DriverLimits(DriverModel driver, double recordedVolts, double deviation)
     {
         var spread = Math.Max(0.01, 1 + (Spread * deviation));

@@ -13,8 +13,8 @@ internal sealed class LoopBuilt
     private const double Root3 = 1.7320508075688772;
 
     /// <summary>
-    /// A fitting for constant voltage in a series loop: our own assumption is that its voltage rises by a quarter of its
-    /// rated one per rated current beyond the rated current.
+    /// A fitting for constant voltage in a series loop: our own assumption is that its voltage rises by a quarter of
+    /// its rated one per rated current beyond the rated current.
     /// </summary>
     private static readonly LedCurve OtherDrive = new(0, 0.25);
 

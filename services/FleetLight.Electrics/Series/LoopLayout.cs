@@ -3,13 +3,14 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Where the parts of a series loop stand. Two-core cable makes a tree from the driver: the loop goes out in one core and
-/// back in the other, and each fitting sits in one core at its own node. Positions number the nodes so that everything
-/// beyond a node follows it without a gap; 0 is the driver.
+/// Where the parts of a series loop stand. Two-core cable makes a tree from the driver: the loop goes out in one core
+/// and back in the other, and each fitting sits in one core at its own node. Positions number the nodes so that
+/// everything beyond a node follows it without a gap; 0 is the driver.
 /// </summary>
 /// <remarks>
-/// Where the runs do not tell (none, not all connected, a ring, a fitting that no run leads to), the fittings are taken to
-/// stand one beyond the other in the loop's order, with the cable spread evenly among them; nothing is predicted at boxes.
+/// Where the runs do not tell (none, not all connected, a ring, a fitting that no run leads to), the fittings are taken
+/// to stand one beyond the other in the loop's order, with the cable spread evenly among them; nothing is predicted at
+/// boxes.
 /// </remarks>
 internal sealed class LoopLayout
 {

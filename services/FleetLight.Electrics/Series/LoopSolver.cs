@@ -21,9 +21,9 @@ internal enum LoopHold
 
 /// <summary>Finds the currents of a loop.</summary>
 /// <remarks>
-/// The voltage of a zone rises with its current, and over the logarithm of the current it is convex (Shockley's relation
-/// with resistances in series), so Newton's method in that logarithm falls monotonically to the only solution from above.
-/// Where connections lie one within the other one solution asks for the next; a bracket guards each.
+/// The voltage of a zone rises with its current, and over the logarithm of the current it is convex (Shockley's
+/// relation with resistances in series), so Newton's method in that logarithm falls monotonically to the only solution
+/// from above. Where connections lie one within the other one solution asks for the next; a bracket guards each.
 /// </remarks>
 internal sealed class LoopSolver(LoopBuilt built, LoopZones zones)
 {

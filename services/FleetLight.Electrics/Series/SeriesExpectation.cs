@@ -6,9 +6,9 @@ namespace FleetLight.Electrics;
 
 /// <summary>What a constant-current series circuit should read.</summary>
 /// <remarks>
-/// The driver holds one current through all fittings; its voltage is the sum of their forward voltages and of current times
-/// cable resistance. Where that is, within the uncertainty, beyond what the driver can, the current falls until it fits.
-/// Uncertainty is first order (GUM 5.1).
+/// The driver holds one current through all fittings; its voltage is the sum of their forward voltages and of current
+/// times cable resistance. Where that is, within the uncertainty, beyond what the driver can, the current falls until
+/// it fits. Uncertainty is first order (GUM 5.1).
 /// </remarks>
 internal static class SeriesExpectation
 {

@@ -28,6 +28,9 @@ internal sealed class SeriesPoint : ICircuitState
         sensitivity = new LoopSensitivity(plan.Model, built, zones, limits, Hold);
     }
 
+    /// <summary>The zones of the loop with their currents.</summary>
+    public LoopZones Zones => zones;
+
     /// <summary>The loop.</summary>
     public LoopBuilt Built => built;
 
@@ -174,8 +177,8 @@ internal sealed class SeriesPoint : ICircuitState
         return (breaks, blocked);
     }
 
-    // In a broken zone its voltage stands across all breaks together; how blocked strings share it is not known, and of two
-    // breaks each alone shows nothing, because the other keeps the meter's current away.
+    // In a broken zone its voltage stands across all breaks together; how blocked strings share it is not known, and of
+    // two breaks each alone shows nothing, because the other keeps the meter's current away.
     private double Across(int zone, int breaks, bool blocked, Span<double> parts) =>
         breaks == zones.All[zone].Breaks ? Fed(zone, 1, parts)
         : breaks > 0 && blocked ? double.NaN

@@ -3,8 +3,8 @@ using System.Runtime.CompilerServices;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Volts of every fitting and between the cores at every box of a sound loop, with their first-order uncertainty, in time
-/// that grows with the number of parts: what lies beyond a node is summed from the far ends towards the driver.
+/// Volts of every fitting and between the cores at every box of a sound loop, with their first-order uncertainty, in
+/// time that grows with the number of parts: what lies beyond a node is summed from the far ends towards the driver.
 /// </summary>
 internal sealed class SeriesProfile
 {

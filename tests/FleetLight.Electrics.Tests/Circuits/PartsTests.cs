@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics.Tests.Circuits;
 
 /// <summary>
-/// First-order parts against central differences of the circuit solved with each input moved, over generated circuits of
-/// both drives, sound and with every kind of change.
+/// First-order parts against central differences of the circuit solved with each input moved, over generated circuits
+/// of both drives, sound and with every kind of change.
 /// </summary>
 public class PartsTests
 {

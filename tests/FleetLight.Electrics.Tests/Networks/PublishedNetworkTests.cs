@@ -3,13 +3,15 @@ using FleetLight.Contracts;
 namespace FleetLight.Electrics.Tests.Networks;
 
 /// <summary>
-/// The 33-bus radial network of Baran and Wu (IEEE Transactions on Power Delivery 4(2), 1989), resistances and active powers
-/// alone, as direct current. Its published losses are for alternating current with reactances; the direct-current figures
-/// here were worked out for this test by an independent backward and forward sweep and guard against change only.
+/// The 33-bus radial network of Baran and Wu (IEEE Transactions on Power Delivery 4(2), 1989), resistances and active
+/// powers alone, as direct current. Its published losses are for alternating current with reactances; the
+/// direct-current figures here were worked out for this test by an independent backward and forward sweep and guard
+/// against change only.
 /// </summary>
 public class PublishedNetworkTests
 {
-    // 12.66 kV is beyond what the library takes: a hundredth of the volts and of its square of the watts is the same network.
+    // 12.66 kV is beyond what the library takes: a hundredth of the volts and of its square of the watts is the same
+    // network.
     private const double VoltScale = 0.01;
 
     private static readonly double[] Ohms =
