@@ -21,6 +21,15 @@ public class ByHandTests
         Assert.Equal(100 * (12 - volts) / 12, Number(found["worstDropPercent"]), 1e-7);
     }
 
+    /// <summary>Two like resistances side by side are half of one (textbook algebra), and the load behind them as above.</summary>
+    [Fact]
+    public void Ring()
+    {
+        var volts = (12 + Math.Sqrt(144 - (4 * 31.33 * 7.98 / 1000 * 20))) / 2;
+        Assert.Equal(volts, Number(WorkedExample.Of("expected.ring").Answer["expected"]!["fittings"]![0]!["voltsDc"]!["value"]), 1e-9);
+        Assert.Equal(11.568, volts, 5e-4);
+    }
+
     /// <summary>Maximum power transfer: no more than V0²/4R can pass a resistance (textbook algebra).</summary>
     [Fact]
     public void Collapse()

@@ -20,7 +20,7 @@ public sealed record CircuitInput
 
     /// <summary>
     /// Its cable runs, 0 to 10,000. On constant current they are one loop and may be left empty; on constant voltage every
-    /// fitting is reached from <c>driver</c> by runs.
+    /// fitting is reached from <c>driver</c> by runs, which may branch and close rings, but not interlace hundreds of them.
     /// </summary>
     [List(0, CalculationLimits.MostRuns)]
     public required RunInput[] Runs { get; init; }

@@ -20,7 +20,7 @@ internal static class Refusals
     /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
     /// <param name="refusal">What the electrics say.</param>
     /// <param name="field">The member of the request that they mean.</param>
-    public static Problem? ProblemOf(CannotExpect refusal, string field) => RemedyOf(refusal.Reason) is not { } remedy
+    public static Problem? ProblemOf(CannotExpect refusal, string field) => RemedyOf(refusal) is not { } remedy
         ? null
         : refusal.Reason == RefusalReason.OutOfRange
             ? Problems.RequestOutOfRange(field, refusal.Text, remedy)
@@ -49,8 +49,9 @@ internal static class Refusals
                 .Replace("driver.outputTolerancePercent", "driver.tolerancePercent", StringComparison.Ordinal)
                 .Replace("].id", part.StartsWith("runs", StringComparison.Ordinal) ? "].runId" : "].fittingId", StringComparison.Ordinal);
 
-    private static string? RemedyOf(RefusalReason reason) => reason switch
+    private static string? RemedyOf(CannotExpect refusal) => refusal.Reason switch
     {
+        RefusalReason.OutOfRange when refusal.Field == "runs" => "Open some of the rings: leave one run of each out.",
         RefusalReason.DriverRatingMissing => "Give the driver's rated output: mA for constant current, V for constant voltage.",
         RefusalReason.NoFittings => "Give at least one fitting.",
         RefusalReason.OutOfRange => "Check the unit and the decimal point, then give it within its range.",
