@@ -53,6 +53,10 @@ internal sealed class CableSet
     /// <summary>Whether a core of a run is broken.</summary>
     public bool IsOpen(int run) => changes is not null && changes[run].IsOpen;
 
+    /// <summary>What a fault adds to one core of a run, Ω; infinite where it is broken, 0 where there is none.</summary>
+    public double OhmsInOneCore(int run) =>
+        changes is null ? 0 : changes[run].IsOpen ? double.PositiveInfinity : changes[run].JointOhms;
+
     /// <summary>Takes a change in if it is about a run. False where it names none or a figure cannot be.</summary>
     public bool TryTake(CircuitChange change)
     {

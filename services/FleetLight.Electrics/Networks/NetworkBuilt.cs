@@ -19,6 +19,7 @@ internal sealed class NetworkBuilt
 
     private readonly CircuitModel model;
     private readonly Assumptions assumptions;
+    private Dictionary<int, RingCores>? faultyCores;
 
     public NetworkBuilt(CircuitModel model, Assumptions assumptions, NetworkLayout layout, CableSet recorded)
     {
@@ -57,6 +58,9 @@ internal sealed class NetworkBuilt
 
     /// <summary>Resistance of each branch with the inputs as they are, Ω; infinite where it is broken.</summary>
     public double[] BranchOhms { get; private set; } = [];
+
+    /// <summary>The run of a branch where it has a fault in one core and lies in a ring.</summary>
+    public RingCores? FaultyCoresOf(int branch) => faultyCores?.GetValueOrDefault(branch);
 
     /// <summary>The voltage that the driver is set to, V.</summary>
     public double DriverVolts { get; private set; }
@@ -130,10 +134,30 @@ internal sealed class NetworkBuilt
             BranchOhms[b] = Math.Max(LeastOhms, cable.OhmsAt(deviations, lengthInput));
         }
 
-        for (var r = 0; Cables.HasOpen && r < Cables.Cables.Length; r++)
-            if (Cables.IsOpen(r)) BranchOhms[NetworkLayout.FirstRunBranch + r] = double.PositiveInfinity;
+        if (IsChanged) TakeFaultsInOneCore();
         DriverVolts *= Math.Max(1e-9, 1 + (DriverRelative * LoopBuilt.At(deviations, Input.DriverOutput)));
         if (IsDead) DriverVolts = 0;
+    }
+
+    private void TakeFaultsInOneCore()
+    {
+        var whole = BranchOhms;
+        BranchOhms = [.. whole];
+        for (var r = 0; r < Cables.Cables.Length; r++)
+        {
+            if (Cables.OhmsInOneCore(r) is not (> 0 and var more)) continue;
+            var branch = NetworkLayout.FirstRunBranch + r;
+            if (double.IsFinite(more)) whole[branch] = Math.Max(LeastOhms, whole[branch] - more);
+            if (model.Runs[r].ConductorsInLoop != 2)
+            {
+                BranchOhms[branch] = whole[branch] + more;
+                continue;
+            }
+
+            var cores = RingCores.Of(Layout, whole, branch, more);
+            BranchOhms[branch] = cores.Ohms;
+            if (cores.ByBranch is not null) (faultyCores ??= [])[branch] = cores;
+        }
     }
 
     private bool TryTake(CircuitChange change)

@@ -8,8 +8,8 @@ namespace FleetLight.Electrics;
 /// What a constant-voltage circuit should read: radial, branched and ring-fed networks with mixed loads.
 /// </summary>
 /// <remarks>
-/// The driver is taken to hold its voltage. A circuit that asks, beyond its uncertainty, for more than the driver gives
-/// is refused; one that may ask for more gets a remark.
+/// A circuit that asks, beyond its uncertainty, for more than the driver gives is refused. Where just the best estimate
+/// is more, the driver's voltage sags to where it fits, and a remark says that the driver is at its limit.
 /// </remarks>
 internal static class NetworkExpectation
 {
@@ -20,30 +20,33 @@ internal static class NetworkExpectation
     {
         var point = plan.WithoutLimits(out var refusal);
         if (point is null) return refusal!;
-        var inputs = plan.Inputs;
-        var milliampsBy = new double[inputs.Length];
-        var voltsBy = new double[inputs.Length];
-        var milliamps = point.Predict(CircuitModel.DriverNode, MeasuredQuantity.Milliamps, milliampsBy);
-        var volts = point.Predict(CircuitModel.DriverNode, MeasuredQuantity.VoltsDc, voltsBy);
-        var driverMilliamps = Close(inputs, milliampsBy, milliamps);
-        var driverVolts = Close(inputs, voltsBy, volts);
-        for (var k = 0; k < voltsBy.Length; k++)
-            voltsBy[k] = ((voltsBy[k] * milliamps) + (volts * milliampsBy[k])) / 1000;
-        var watts = Close(inputs, voltsBy, volts * milliamps / 1000);
-        refusal = DriverWindow.ConstantVoltageObstacle(plan.Model.Driver, driverMilliamps, watts);
+        var output = Output.Of(plan, point);
+        var driver = plan.Model.Driver;
+        refusal = DriverWindow.ConstantVoltageObstacle(driver, output.Milliamps, output.Watts);
         if (refusal is not null) return refusal;
-        return Readings(plan, point, driverVolts, driverMilliamps, watts);
+        if (!(output.Milliamps.Best / 1000 > driver.MostAmps) && !(output.Watts.Best > driver.MostWatts))
+            return Readings(plan, point, new NetworkProfile(point.Built, point.Solver).Volts, output);
+        // It may ask for just more than the driver gives or for just less; the best estimate is that the voltage sags.
+        if (plan.Solve([], [], out refusal) is not NetworkPoint sagging) return refusal!;
+        return Readings(plan, sagging, node => At(plan, parts => sagging.VoltsAt(node, parts)), Output.Of(plan, sagging));
+    }
+
+    private static Estimate At(NetworkPlan plan, Func<double[], double> predict)
+    {
+        var parts = new double[plan.Inputs.Length];
+        var best = predict(parts);
+        return Close(plan.Inputs, parts, best);
     }
 
     private static ExpectedReadings Readings(
-        NetworkPlan plan, NetworkPoint point, Estimate driverVolts, Estimate milliamps, Estimate watts)
+        NetworkPlan plan, NetworkPoint point, Func<int, Estimate> voltsAt, Output output)
     {
+        var (driverVolts, milliamps, watts) = output;
         var model = plan.Model;
         var layout = point.Built.Layout;
-        var profile = new NetworkProfile(point.Built, point.Solver);
         var nodes = new NodeExpectation[layout.Named - 1];
         for (var n = 1; n <= nodes.Length; n++)
-            nodes[n - 1] = new NodeExpectation(layout.Name(n), profile.Volts(NetworkLayout.NodeOfNamed(n)));
+            nodes[n - 1] = new NodeExpectation(layout.Name(n), voltsAt(NetworkLayout.NodeOfNamed(n)));
         var notes = DriverWindow.Notes(
             model.Driver, DriveKind.ConstantVoltage, driverVolts, watts, milliamps.Best / 1000).ToBuilder();
         var fittings = new FittingExpectation[model.Fittings.Length];
@@ -52,7 +55,7 @@ internal static class NetworkExpectation
         {
             var volts = layout.NamedOfNode(layout.LoadNode[i]) is >= 0 and var named
                 ? nodes[named - 1].VoltsDc
-                : profile.Volts(layout.LoadNode[i]);
+                : voltsAt(layout.LoadNode[i]);
             fittings[i] = new FittingExpectation(
                 model.Fittings[i].Id, volts, point.LitShare(i) * model.Fittings[i].RatedWatts);
             least = Math.Min(least, volts.Best);
@@ -102,4 +105,21 @@ internal static class NetworkExpectation
         NoteCode.CloseToCollapse,
         $"The cable drops {Plain.Figure(percent)} % of the driver's volts; the stated uncertainty is too small there.",
         "runs");
+
+    // What the driver gives.
+    private sealed record Output(Estimate Volts, Estimate Milliamps, Estimate Watts)
+    {
+        public static Output Of(NetworkPlan plan, NetworkPoint point)
+        {
+            var inputs = plan.Inputs;
+            var milliampsBy = new double[inputs.Length];
+            var voltsBy = new double[inputs.Length];
+            var milliamps = point.Predict(CircuitModel.DriverNode, MeasuredQuantity.Milliamps, milliampsBy);
+            var volts = point.Predict(CircuitModel.DriverNode, MeasuredQuantity.VoltsDc, voltsBy);
+            var byVolts = Close(inputs, voltsBy, volts);
+            for (var k = 0; k < voltsBy.Length; k++)
+                voltsBy[k] = ((voltsBy[k] * milliamps) + (volts * milliampsBy[k])) / 1000;
+            return new(byVolts, Close(inputs, milliampsBy, milliamps), Close(inputs, voltsBy, volts * milliamps / 1000));
+        }
+    }
 }

@@ -56,6 +56,9 @@ internal sealed class NetworkLayout
     /// <summary>The nodes that each branch connects.</summary>
     public (int A, int B)[] Branches { get; }
 
+    /// <summary>Whether any run closes a ring.</summary>
+    public bool HasRings => Branches.Length >= Count;
+
     /// <summary>The fittings that have a tail, in the order of the last branches.</summary>
     public int[] TailFitting { get; }
 

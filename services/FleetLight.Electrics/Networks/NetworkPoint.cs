@@ -101,6 +101,10 @@ internal sealed class NetworkPoint : ICircuitState
 
     private bool IsDark(int node) => Hold == NetworkHold.Nothing || solver.IsDead(node);
 
+    /// <summary>Voltage at a node, with how it depends on the inputs; <paramref name="parts"/> are zero on entry.</summary>
+    public double VoltsAt(int node, Span<double> parts) =>
+        Hold == NetworkHold.Nothing ? 0 : PredictVolts(node, sign, parts);
+
     private double PredictVolts(int node, double weight, Span<double> parts)
     {
         if (solver.IsDead(node)) return 0;
@@ -176,8 +180,25 @@ internal sealed class NetworkPoint : ICircuitState
             if (ohms < NetworkSolver.LeastOhms || double.IsInfinity(ohms)) continue;
             var (a, z) = built.Layout.Branches[b];
             var perOhm = -factor * (weights[a] - weights[z]) * solver.BranchAmps(b) / ohms;
+            if (perOhm != 0) AddCable(b, perOhm, parts);
+        }
+    }
+
+    private void AddCable(int branch, double perOhm, Span<double> parts)
+    {
+        var cores = built.FaultyCoresOf(branch);
+        if (cores is null)
+        {
+            var (cable, lengthInput) = built.CableOf(branch);
+            cable.AddTo(parts, lengthInput, perOhm);
+            return;
+        }
+
+        for (var b = 0; b < cores.ByBranch!.Length; b++)
+        {
+            if (cores.ByBranch[b] == 0) continue;
             var (cable, lengthInput) = built.CableOf(b);
-            if (perOhm != 0) cable.AddTo(parts, lengthInput, perOhm);
+            cable.AddTo(parts, lengthInput, perOhm * cores.ByBranch[b]);
         }
     }
 

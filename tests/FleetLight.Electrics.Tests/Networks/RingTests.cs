@@ -48,8 +48,25 @@ public class RingTests
         Assert.Equal(12, Volts(model, "a"), 1e-12);
     }
 
+    /// <summary>
+    /// Two equal runs side by side, R a core: sound the drop is I·R; with one core of one run broken all of the current goes
+    /// out by the other and comes back by both, 1.5·I·R (Kirchhoff's laws by hand).
+    /// </summary>
     [Fact]
-    public void A_broken_run_of_a_ring_leaves_everything_fed_from_the_other_side()
+    public void A_broken_core_of_two_runs_side_by_side_takes_half_as_much_again()
+    {
+        var model = Resistors(24, Some.Run("driver", "a", 20), Some.Run("driver", "a", 20) with { Id = "beside" });
+        double Drop(params CircuitChange[] changes)
+        {
+            var state = SolvedCircuit.Of(model, Some.Bare, changes);
+            return (24 - state.Volts("a")) / state.Volts("a");
+        }
+
+        Assert.Equal(1.5, Drop(new RunOpen(0)) / Drop(), 1e-9);
+    }
+
+    [Fact]
+    public void A_broken_core_in_a_ring_leaves_everything_fed_and_better_than_without_the_run()
     {
         var model = Some.SixNodeTree();
         model = model with { Runs = model.Runs.Add(Some.Run("n3", "n5", 8)) };
@@ -59,8 +76,7 @@ public class RingTests
             // Only n6 hangs on a single run.
             var fittings = run == 5 ? model.Fittings.RemoveAt(4) : model.Fittings;
             var cut = SolvedCircuit.Of(model with { Fittings = fittings, Runs = model.Runs.RemoveAt(run) }, Some.Bare);
-            foreach (var place in new[] { "n1", "n2", "n3", "n4", "n5" })
-                Assert.Equal(cut.Volts(place), open.Volts(place), 1e-12);
+            Assert.True(run == 5 || open.Volts("n5") > cut.Volts("n5"));
             Assert.Equal(run == 5 ? 0 : 1, open.Lit(4));
             Assert.All(Enumerable.Range(0, 4), fitting => Assert.Equal(1, open.Lit(fitting)));
             if (run == 5) Assert.Equal(0, open.Volts("n6"));
