@@ -45,9 +45,6 @@ public enum RefusalReason
     /// <summary>A fitting or run is not connected to the driver.</summary>
     NotConnected,
 
-    /// <summary>The runs close a ring; this version works out radial and branched circuits only.</summary>
-    RingNotSupported,
-
     /// <summary>No voltage exists at which the cable carries the power: the voltage collapses.</summary>
     VoltageCollapse,
 

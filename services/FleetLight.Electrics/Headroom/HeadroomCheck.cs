@@ -25,8 +25,7 @@ internal static class HeadroomCheck
     /// <summary>Whether a refusal is about what was recorded and not about what the circuit can do.</summary>
     public static bool IsAboutTheRecord(CannotExpect refusal) => refusal.Reason
         is RefusalReason.DriverRatingMissing or RefusalReason.NoFittings or RefusalReason.OutOfRange
-        or RefusalReason.NonStandardArea or RefusalReason.BadId or RefusalReason.NotConnected
-        or RefusalReason.RingNotSupported;
+        or RefusalReason.NonStandardArea or RefusalReason.BadId or RefusalReason.NotConnected;
 
     private static CannotExpect? OptionsObstacle(HeadroomOptions options)
     {

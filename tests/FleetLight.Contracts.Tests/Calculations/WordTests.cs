@@ -10,7 +10,7 @@ public class WordTests
     private static readonly RefusalReason[] OfRequests =
     [
         RefusalReason.DriverRatingMissing, RefusalReason.NoFittings, RefusalReason.OutOfRange, RefusalReason.NonStandardArea,
-        RefusalReason.BadId, RefusalReason.NotConnected, RefusalReason.RingNotSupported,
+        RefusalReason.BadId, RefusalReason.NotConnected,
     ];
 
     [Fact]

@@ -59,7 +59,7 @@ public class RingTests
         double Drop(params CircuitChange[] changes)
         {
             var state = SolvedCircuit.Of(model, Some.Bare, changes);
-            return (24 - state.Volts("a")) / state.Volts("a");
+            return (12 - state.Volts("a")) / state.Volts("a");
         }
 
         Assert.Equal(1.5, Drop(new RunOpen(0)) / Drop(), 1e-9);

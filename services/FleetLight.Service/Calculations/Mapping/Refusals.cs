@@ -58,7 +58,6 @@ internal static class Refusals
         RefusalReason.NonStandardArea => "Give an area of IEC 60228: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10 or 16 mm².",
         RefusalReason.BadId => "Give each fitting and each run an id of its own other than 'driver'.",
         RefusalReason.NotConnected => "Give the runs that lead from 'driver' to every fitting.",
-        RefusalReason.RingNotSupported => "Open the ring: leave one of its runs out.",
         _ => null,
     };
 }
