@@ -6,11 +6,12 @@ namespace FleetLight.Electrics.Tests.Spice;
 /// <summary>Compares what the electrics work out of circuits with what the simulator finds.</summary>
 internal sealed class Agreement
 {
-    // 0.02 % of the value, or 0.2 mV or 0.02 mA where that is more: both sides solve the same equations, and a slip in a
-    // cable's resistance is a small share of a voltage.
+    // 0.02 % of the value, or 0.2 mV, 0.02 mA or 0.2 mΩ where that is more: both sides solve the same equations, and a
+    // slip in a cable's resistance is a small share of a voltage.
     private const double Relative = 0.0002;
     private const double Volts = 0.0002;
     private const double Milliamps = 0.02;
+    private const double Ohms = 0.0002;
 
     private readonly Lock guard = new();
     private readonly List<string> faults = [];
@@ -72,6 +73,7 @@ internal sealed class Agreement
             [(CircuitModel.DriverNode, MeasuredQuantity.VoltsDc)] = expected.DriverVoltsDc.Best,
             [(CircuitModel.DriverNode, MeasuredQuantity.Milliamps)] = expected.DriverMilliamps.Best,
         };
+        if (expected.CableLoopOhms is { } ohms) best[(CircuitModel.DriverNode, MeasuredQuantity.LoopOhms)] = ohms.Best;
         foreach (var node in expected.Nodes) best[(node.NodeId, MeasuredQuantity.VoltsDc)] = node.VoltsDc.Best;
         foreach (var fitting in expected.Fittings)
             best[(fitting.FittingId, MeasuredQuantity.VoltsDc)] = fitting.VoltsDc.Best;
@@ -84,7 +86,12 @@ internal sealed class Agreement
         {
             if (worked(at) is not { } ours) continue;
             Values++;
-            var floor = at.Quantity == MeasuredQuantity.Milliamps ? Milliamps : Volts;
+            var floor = at.Quantity switch
+            {
+                MeasuredQuantity.Milliamps => Milliamps,
+                MeasuredQuantity.LoopOhms => Ohms,
+                _ => Volts,
+            };
             var share = Math.Abs(ours - value) / Math.Max(floor, Relative * Math.Abs(value));
             // No number at all is no agreement.
             if (share <= worst) continue;

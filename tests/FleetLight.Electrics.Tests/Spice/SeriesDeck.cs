@@ -11,6 +11,11 @@ internal enum SeriesHeld
 
     /// <summary>The voltage of its open output.</summary>
     OpenVolts,
+
+    /// <summary>
+    /// One ampere of an ohmmeter in the place of a driver that is off, with every fitting bridged.
+    /// </summary>
+    TestAmpere,
 }
 
 /// <summary>
@@ -37,14 +42,15 @@ internal sealed class SeriesDeck
     private readonly AsFound found;
     private readonly Deck deck = new("constant-current loop");
     private readonly List<(string Place, string Plus, string Minus, string Meter)> places = [];
+    private readonly SeriesHeld held;
     private readonly bool isBroken;
     private int count;
 
     private SeriesDeck(AsFound found, SeriesHeld held)
     {
-        this.found = found;
+        (this.found, this.held) = (found, held);
         isBroken = found.IsBrokenAtDriver || found.Broken.Contains(true) || found.Fittings.Any(Blocks);
-        WriteDriver(held);
+        WriteDriver();
         var (core, meter) = Metered("out");
         places.Add((CircuitModel.DriverNode, "out", Deck.Ground, meter));
         var joint = Through(found.DriverJointOhms, found.IsBrokenAtDriver ? New() : core);
@@ -68,12 +74,16 @@ internal sealed class SeriesDeck
         return oracle;
     }
 
-    private void WriteDriver(SeriesHeld held)
+    private void WriteDriver()
     {
         var driver = found.Model.Driver;
         var amps = found.DriverValue / 1000;
         var (plus, minus) = found.IsReversed ? (Deck.Ground, "out") : ("out", Deck.Ground);
-        if (found.IsDead)
+        if (held == SeriesHeld.TestAmpere)
+        {
+            deck.CurrentSource(Deck.Ground, "out", 1);
+        }
+        else if (found.IsDead)
         {
             deck.VoltageSource(plus, minus, 0);
         }
@@ -142,6 +152,7 @@ internal sealed class SeriesDeck
 
     private string WriteFitting(FoundFitting fitting, string core)
     {
+        if (held == SeriesHeld.TestAmpere) return Through(2 * found.TailOhms(fitting), core);
         var (anode, meter) = Metered(Through(found.TailOhms(fitting), core));
         var after = New();
         var next = Through(found.TailOhms(fitting), after);

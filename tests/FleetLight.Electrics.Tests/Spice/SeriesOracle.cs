@@ -15,6 +15,15 @@ internal static class SeriesOracle
     /// </remarks>
     public static Oracle? Solve(AsFound found)
     {
+        var oracle = Run(found);
+        if (oracle is null || found.IsBrokenAtDriver || found.Broken.Contains(true)) return oracle;
+        if (SeriesDeck.Read(found, SeriesHeld.TestAmpere) is not { } bridged) return null;
+        oracle.Add(CircuitModel.DriverNode, MeasuredQuantity.LoopOhms, bridged.DriverVolts);
+        return oracle;
+    }
+
+    private static Oracle? Run(AsFound found)
+    {
         var most = found.Model.Driver;
         foreach (var held in new[] { SeriesHeld.Current, SeriesHeld.Volts, SeriesHeld.Watts })
         {
