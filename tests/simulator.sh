@@ -3,8 +3,8 @@
 # The circuit simulator ngspice, against which the electrics are tested. Sourced by tests/run, which has sourced
 # deploy/shell.sh.
 
-# Brings it along where it is not here yet. Where it cannot be had, the tests themselves say so: they are skipped, and in
-# CI they fail.
+# Brings it along where it is not here yet. Where it cannot be had, the tests themselves say so: they are skipped, and
+# in CI they fail.
 provide_simulator() {
     ! command -v ngspice >/dev/null || return 0
     ! install_simulator || return 0

@@ -63,6 +63,16 @@ public sealed class DemoTests(DemoTests.LoadedDemo demo) : IClassFixture<DemoTes
     }
 
     [Fact]
+    public async Task Readings_drift_where_a_joint_goes_bad_and_nowhere_else()
+    {
+        var plant = demo.Fleet.Plants.Single(each => each.Fault == "high-resistance-joint");
+        var drifting = (await demo.AllAsync<AlertView>("v1/alerts")).Where(alert => alert.Finding.Rule == "reading-drifts").ToList();
+        Assert.Equal(plant.Subject, Assert.Single(drifting).Finding.Subject);
+        var circuit = await demo.GetAsync<CircuitView>($"v1/circuits/{plant.CircuitId}", demo.OfficeKey);
+        Assert.Contains(circuit.Drift!, drift => drift is { Trend: ReadingTrend.SlowChange, AsksForVisit: true });
+    }
+
+    [Fact]
     public async Task The_wrong_wattage_leads_the_explanations_with_the_fitting_among_those_named()
     {
         var plant = demo.Fleet.Plants.Single(each => each.Fault == "fitting-of-other-wattage");

@@ -15,6 +15,27 @@ public static class CalculationLimits
     /// <summary>Most readings that are judged at once.</summary>
     public const int MostReadings = 200;
 
+    /// <summary>Most fittings and runs together of a circuit that is simulated.</summary>
+    public const int MostPartsSimulated = 500;
+
+    /// <summary>Most fittings, and most runs, of a circuit that is diagnosed.</summary>
+    public const int MostPartsDiagnosed = 200;
+
+    /// <summary>Most readings that a diagnosis uses: the last so many.</summary>
+    public const int MostReadingsUsed = 32;
+
+    /// <summary>Most other driver outputs that a diagnosis looks at.</summary>
+    public const int MostDrivers = 16;
+
+    /// <summary>Most places where a meter can be put.</summary>
+    public const int MostPlaces = 400;
+
+    /// <summary>Most readings that are looked through for drift.</summary>
+    public const int MostDriftReadings = 500;
+
+    /// <summary>Most recorded works that drift is parted by.</summary>
+    public const int MostWorks = 50;
+
     /// <summary>Most fittings and runs of a circuit to which fittings are to be added.</summary>
     public const int MostPartsAddedTo = 1000;
 

@@ -285,6 +285,12 @@ public sealed record CircuitView : ThingView
     /// <summary>Why measuring can stop, where it can and something is wrong.</summary>
     public string? EnoughMeasured { get; init; }
 
+    /// <summary>
+    /// What readings over months show, one entry for each place and quantity that was read on six visits or more; none
+    /// where there is none.
+    /// </summary>
+    public IReadOnlyList<DriftView>? Drift { get; init; }
+
     /// <summary>How much more the driver could feed.</summary>
     public HeadroomView? Headroom { get; init; }
 

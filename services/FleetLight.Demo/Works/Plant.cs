@@ -49,7 +49,7 @@ internal sealed record Plant(
                 itself, $"fitting {fitting.FittingId} is reversed, so the string is dark", ["reading-outside"], CircuitVerdict.Outside, "fitting-reversed"),
             Role.JointGoingBad => On(
                 itself, $"the joint at {fitting.FittingId} goes bad: its resistance has doubled every {Repairs.DoublingDays} days for ten months",
-                ["reading-outside"], CircuitVerdict.Outside, "high-resistance-joint"),
+                ["reading-drifts", "reading-outside"], CircuitVerdict.Outside, "high-resistance-joint"),
             Role.DriverNearLimit => On(
                 itself, "the driver is asked for over 90 % of its greatest voltage", ["driver-at-limit"], CircuitVerdict.Within),
             Role.DuctLeftOpen => On(duct, "its far end was left open after the last pull", ["duct-left-open"]),

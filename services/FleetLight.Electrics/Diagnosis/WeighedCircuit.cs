@@ -8,10 +8,13 @@ internal sealed class WeighedCircuit
     // Share of the meter's variance that a repeat at the same place has in common with the first.
     private const double CommonShare = Evidence.CommonShare;
 
+    // A hypothesis has a state and one beside it.
+    private const int MostRemembered = 4;
+
     private readonly Evidence evidence;
     private readonly Broad broad;
     private readonly double[] parts;
-    private readonly double[] other;
+    private readonly Dictionary<ICircuitState, double[]> rowMoves = new(ReferenceEqualityComparer.Instance);
 
     internal WeighedCircuit(
         CircuitPlan plan, Evidence evidence, Broad broad, ImmutableArray<WeighedHypothesis> hypotheses,
@@ -23,7 +26,6 @@ internal sealed class WeighedCircuit
         Hypotheses = hypotheses;
         Result = result;
         parts = new double[plan.Inputs.Length];
-        other = new double[plan.Inputs.Length];
     }
 
     /// <summary>The circuit.</summary>
@@ -102,14 +104,15 @@ internal sealed class WeighedCircuit
 
         variance += Evidence.MeterVariance(quantity, with, insulation ? Math.Exp(mean) : mean);
         var count = evidence.Rows.Length;
+        var moves = RowMoves(state, changes, reading);
         Span<double> common = stackalloc double[count];
         Span<double> rest = stackalloc double[count];
         for (var i = 0; i < count; i++)
         {
             var row = evidence.Rows[i];
             rest[i] = row.Value - seen.Mean[i];
-            var slip = MeterSlip.Of(changes, row.Quantity, reading < 0 || evidence.RowOf[reading] == i);
-            common[i] = Common(state, row, slip, place, quantity, wet);
+            common[i] = Common(
+                moves, i, MeterSlip.Of(changes, row.Quantity, Touches(reading, i)), place, quantity, wet);
         }
 
         Cholesky.Whiten(seen.Factor, rest, count);
@@ -119,19 +122,39 @@ internal sealed class WeighedCircuit
     }
 
     private double Common(
-        ICircuitState state, Row row, MeterSlip slip, string place, MeasuredQuantity quantity, Insulation wet)
+        double[] moves, int i, MeterSlip slip, string place, MeasuredQuantity quantity, Insulation wet)
     {
+        var row = evidence.Rows[i];
         double common = row.Quantity == quantity && row.Place == place && slip.Factor == 1
             ? CommonShare * row.MeterVariance
             : 0;
         if (row.Quantity == MeasuredQuantity.MegohmsInsulation)
             return quantity == row.Quantity ? common + wet.SharedVariance : 0;
-        var ignored = state.Predict(row.Place, row.Quantity, other);
-        if (!double.IsFinite(ignored)) return 0;
-        slip.Apply(ref ignored, other);
-        for (var k = 0; k < parts.Length; k++) common += parts[k] * other[k];
+        var own = moves.AsSpan(i * parts.Length, parts.Length);
+        for (var k = 0; k < parts.Length; k++) common += parts[k] * own[k];
         return common;
     }
+
+    // How each row moves with the inputs in a state. Many readings are foreseen in the same one, one after the other.
+    private double[] RowMoves(ICircuitState state, ImmutableArray<CircuitChange> changes, int reading)
+    {
+        if (rowMoves.TryGetValue(state, out var known)) return known;
+        if (rowMoves.Count >= MostRemembered) rowMoves.Clear();
+        var moves = new double[evidence.Rows.Length * parts.Length];
+        for (var i = 0; i < evidence.Rows.Length; i++)
+        {
+            var row = evidence.Rows[i];
+            var own = moves.AsSpan(i * parts.Length, parts.Length);
+            if (row.Quantity == MeasuredQuantity.MegohmsInsulation) continue;
+            var mean = state.Predict(row.Place, row.Quantity, own);
+            if (!double.IsFinite(mean)) own.Clear();
+            else MeterSlip.Of(changes, row.Quantity, Touches(reading, i)).Apply(ref mean, own);
+        }
+
+        return rowMoves[state] = moves;
+    }
+
+    private bool Touches(int reading, int row) => reading < 0 || evidence.RowOf[reading] == row;
 }
 
 /// <summary>What is foretold of one more reading, the meter's error included.</summary>

@@ -91,7 +91,7 @@ internal sealed class DriftModel
             if (IsOutlier[i]) continue;
             var variance = VarianceAt(i);
             least += own[i] / variance;
-            beforehand += (own[i] + (Points[i].Weather * Points[i].Weather)) / variance;
+            beforehand += (own[i] + (Points[i].Daily * Points[i].Daily)) / variance;
             count++;
         }
 
@@ -161,6 +161,10 @@ internal sealed class DriftModel
             .WithOneMore(DriftColumn.LevelOf(Points.Length, at, until).Values);
         return size * Math.Sqrt(information);
     }
+
+    /// <summary>How far a point lies off the fit, standard deviations.</summary>
+    public double DeviationsOf(int point) =>
+        Math.Abs(Fit.Residuals[point]) / Math.Sqrt(VarianceAt(point) * Scale(Fit.Squares, Fit.Freedom));
 
     /// <summary>Variance of each point; infinite for one that does not count.</summary>
     /// <param name="before">Only points before this one count.</param>

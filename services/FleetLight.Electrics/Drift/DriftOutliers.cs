@@ -14,13 +14,19 @@ internal static class DriftOutliers
     // Of normal noise one point in 16,000 lies so far off.
     private const double Far = 4;
 
+    // Of the newest, that it is an error, and what it may pull by otherwise.
+    private const double Wild = 8;
+    private const double Pull = 2.5;
+
     /// <summary>
     /// The points that lie far off a robust fit and stand alone. Several in a row that lie off to the same side are a
     /// change, not outliers. At most a quarter of the points are left out, those furthest off.
     /// </summary>
     /// <param name="columns">The columns of the fit.</param>
     /// <param name="values">The values.</param>
-    /// <param name="own">Variance that each value has by its meter.</param>
+    /// <param name="own">
+    /// Variance that each value has by its meter; that of the newest is widened where it is far off.
+    /// </param>
     /// <param name="stretches">The stretches between works.</param>
     public static bool[] Find(
         List<DriftColumn> columns, double[] values, double[] own, IReadOnlyList<(int From, int Until)> stretches)
@@ -45,7 +51,15 @@ internal static class DriftOutliers
 
         var far = new bool[n];
         for (var i = 0; i < n; i++) far[i] = Math.Abs(off[i]) > Far * Math.Sqrt((deviation * deviation) + own[i]);
-        return Alone(far, off, stretches);
+        var outliers = Alone(far, off, stretches);
+        // The newest may be the first of a change: unless it is wild it counts, but pulls no more than a common one.
+        if (n > 0 && outliers[^1] && Math.Abs(off[^1]) <= Wild * Math.Sqrt((deviation * deviation) + own[^1]))
+        {
+            outliers[^1] = false;
+            own[^1] = Math.Max(own[^1], off[^1] * off[^1] / (Pull * Pull));
+        }
+
+        return outliers;
     }
 
     /// <summary>

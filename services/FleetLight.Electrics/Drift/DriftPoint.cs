@@ -12,14 +12,14 @@ namespace FleetLight.Electrics;
 /// <param name="Gain">Standard deviation of what the meter is off by, the same at all its readings of that size.</param>
 /// <param name="GainShare">The same as a share of the reading.</param>
 /// <param name="PerKelvin">How the reading changes per kelvin.</param>
-/// <param name="Weather">Standard deviation of what a day's weather is taken to add.</param>
+/// <param name="Daily">Standard deviation of what weather and all else are taken to add from day to day.</param>
 /// <param name="Celsius">Recorded temperature less the reference; null where none is recorded.</param>
 /// <param name="MeterId">The meter.</param>
 /// <param name="DesignId">The design.</param>
 /// <param name="DesignUncertainty">Standard uncertainty of what was expected; 0 where not known.</param>
 internal sealed record DriftPoint(
     DateTimeOffset At, double Years, double Shown, double? Expected, double Deviation, double Noise, double Gain,
-    double GainShare, double PerKelvin, double Weather,
+    double GainShare, double PerKelvin, double Daily,
     double? Celsius, string MeterId, string DesignId, double DesignUncertainty);
 
 /// <summary>The points of a series, and what was left out of it.</summary>
@@ -33,6 +33,9 @@ internal sealed record DriftPoints(ImmutableArray<DriftPoint> Points, int Visits
     // A thermometer does not stand where the fittings and conductors are: so much of the weather is left to chance where
     // a temperature is recorded (common practice, no source).
     private const double LeftOfWeather = 0.4;
+
+    // What drivers and contacts vary by from day to day, as a share of the reading (common practice, no source).
+    private const double RestShare = 0.001;
 
     private const double Root3 = 1.7320508075688772;
 
@@ -85,7 +88,9 @@ internal sealed record DriftPoints(ImmutableArray<DriftPoint> Points, int Visits
             scale.ToScale(Math.Abs(reading.Value) * accuracy.PercentOfReading / 100 / Root3, reading.Value),
             accuracy.PercentOfReading / 100 / Root3,
             perKelvin,
-            Math.Abs(perKelvin) * options.WeatherKelvin * (off is null ? 1 : LeftOfWeather),
+            double.Hypot(
+                perKelvin * options.WeatherKelvin * (off is null ? 1 : LeftOfWeather),
+                scale.ShareToScale(RestShare, reading.Expected ?? reading.Value)),
             off,
             Meter(reading),
             reading.DesignId ?? "",

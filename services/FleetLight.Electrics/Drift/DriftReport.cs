@@ -9,6 +9,9 @@ internal static class DriftReport
     private const double StandingShare = 0.3;
     private const double StandingDeviations = 3;
 
+    // Of normal noise one newest reading in 2,000 lies so far off the line.
+    private const double ApartDeviations = 3.5;
+
     public static DriftFinding Of(
         DriftSeries series, DriftOptions options, DriftScale scale, DriftPoints read, DriftModel model, DriftWorks works,
         DriftTrend trend, bool isSlow)
@@ -22,7 +25,8 @@ internal static class DriftReport
         var newest = model.Points.Length - 1;
         // After a step that was told the charts signal for what is known.
         var signals = chart.Points[^1] is { Cusum.Signals: true } or { Ewma.Signals: true };
-        var isWatched = model.IsOutlier[newest] || (signals && !steps.Any(step => !step.IsExplained));
+        var isApart = model.IsOutlier[newest] || model.DeviationsOf(newest) > ApartDeviations;
+        var isWatched = isApart || (signals && !steps.Any(step => !step.IsExplained));
         var kind = isSlow ? DriftKind.SlowChange
             : standing != 0 ? DriftKind.UnexplainedStep
             : isWatched ? DriftKind.Watch
@@ -54,7 +58,7 @@ internal static class DriftReport
             Meters = Meters(model),
             Chart = chart,
         };
-        return finding with { Text = DriftWords.Of(finding, series, model.IsOutlier[newest]) };
+        return finding with { Text = DriftWords.Of(finding, series, isApart) };
     }
 
     // What sudden changes without work come to together: those that came and went come to nothing.

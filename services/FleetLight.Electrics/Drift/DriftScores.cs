@@ -32,7 +32,7 @@ internal static class DriftScores
             var off = fit.Residuals[at] / Math.Sqrt(variance);
             var freedom = k - 1 + DriftModel.FreedomBeforehand;
             scores[k] = Math.Clamp(
-                StudentT.ToNormal(off / Math.Sqrt(model.Scale(squares, k - 1)), freedom), -MostDeviations, MostDeviations);
+                TDistribution.ToNormal(off / Math.Sqrt(model.Scale(squares, k - 1)), freedom), -MostDeviations, MostDeviations);
             squares += Math.Min(off * off, MostDeviations * MostDeviations);
         }
 

@@ -70,7 +70,7 @@ internal sealed class DriftSearch
             var (beta, information) = fit.WithOneMore(candidate.Values);
             var explained = beta * beta * information;
             var scale = model.Scale(fit.Squares - explained, fit.Freedom - 1);
-            var chance = Corrected(StudentT.TwoSided(Math.Sqrt(explained / scale), Freedom - 1), candidate, many);
+            var chance = Corrected(TDistribution.TwoSided(Math.Sqrt(explained / scale), Freedom - 1), candidate, many);
             if (!(chance < least)) continue;
             least = chance;
             likeliest = candidate;
@@ -122,7 +122,7 @@ internal sealed class DriftSearch
             var column = model.Columns[i];
             if (column.Effect is not (DriftEffect.Slope or DriftEffect.Bend or DriftEffect.Step)) continue;
             var t = fit.Beta[i] / Math.Sqrt(fit.Covariance(i, i) * model.Scale(fit.Squares, fit.Freedom));
-            var chance = Corrected(StudentT.TwoSided(t, Freedom), column, many);
+            var chance = Corrected(TDistribution.TwoSided(t, Freedom), column, many);
             if (!(chance > most)) continue;
             most = chance;
             weakest = column;

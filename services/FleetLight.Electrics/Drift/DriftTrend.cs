@@ -39,7 +39,7 @@ internal sealed record DriftTrend
 
         // What season, meters and designs leave open widens what the scatter of the points leaves open.
         double[] rate = [.. model.Columns.Select(column => IsRate(column, stretch) ? 1.0 : 0)];
-        var quantile = StudentT.QuantileTwoSided(
+        var quantile = TDistribution.QuantileTwoSided(
             1 - options.Confidence, Math.Max(0, fit.Freedom) + DriftModel.FreedomBeforehand);
         var whole = fit.VarianceOf(rate) * scale;
         var added = Math.Max(0, whole - (model.VarianceWithoutNuisances(rate) * scale));

@@ -23,7 +23,10 @@ internal static class DriftWords
                 "Steady: it changed for a time without recorded work, and has come back.",
             _ => "Steady: no change beyond season, meters and scatter.",
         };
-        return $"{says} {Rate(finding, series)}";
+        var apart = newestAlone && finding.Kind is (DriftKind.SlowChange or DriftKind.UnexplainedStep)
+            ? " The newest reading stands apart from that: read again."
+            : "";
+        return $"{says}{apart} {Rate(finding, series)}";
     }
 
     /// <summary>What was assumed.</summary>

@@ -61,7 +61,7 @@ public sealed record TheilSen(double Slope, double? Low, double? High, int Pairs
         }
         else
         {
-            reach = StudentT.NormalQuantileOfTail(side) * Math.Sqrt(variance);
+            reach = -StandardNormal.Quantile(side) * Math.Sqrt(variance);
         }
 
         // Half a slope too far out rather than too near.
@@ -91,7 +91,7 @@ public sealed record TheilSen(double Slope, double? Low, double? High, int Pairs
             variance += signed * signed / 3;
         }
 
-        var share = (1 - (StudentT.NormalQuantileOfTail((1 - confidence) / 2) * Math.Sqrt(variance) / total)) / 2;
+        var share = (1 - (StandardNormal.Quantile((1 + confidence) / 2) * Math.Sqrt(variance) / total)) / 2;
         return share <= 0 || sorted[0].Weight > share * total
             ? (null, null)
             : (AtWeight(sorted, share), AtWeight(sorted, 1 - share));

@@ -71,11 +71,8 @@ public static class NextMeasurement
             weights = Array.ConvertAll(hypotheses, h => h.Probability / total);
             classes = FaultClasses.Of(circuit.Plan.Model, hypotheses, weights);
             var isDoubted = hypotheses.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * total;
-            questions =
-            [
-                .. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))
-                    .Select(o => Question.Ask(circuit, hypotheses, o)).Where(q => q.IsForetold(hypotheses)),
-            ];
+            OpenReading[] asked = [.. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))];
+            questions = [.. Question.Ask(circuit, hypotheses, asked).Where(q => q.IsForetold(hypotheses))];
         }
 
         private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0

@@ -21,10 +21,22 @@ internal sealed class Question
     /// <summary>By explanation and place.</summary>
     public Foresight[][] Foresights { get; }
 
-    /// <summary>Asks every explanation.</summary>
-    public static Question Ask(WeighedCircuit circuit, WeighedHypothesis[] hypotheses, OpenReading asked) =>
-        new(asked, Array.ConvertAll(hypotheses, hypothesis => Array.ConvertAll(
-            asked.Asked.AsSpan().ToArray(), a => circuit.Foresee(hypothesis, a.Place, a.Quantity))));
+    /// <summary>Asks every explanation everything.</summary>
+    public static Question[] Ask(WeighedCircuit circuit, WeighedHypothesis[] hypotheses, OpenReading[] asked)
+    {
+        var foresights = Array.ConvertAll(asked, _ => new Foresight[hypotheses.Length][]);
+        // One explanation after the other: what it makes of the readings so far is worked out once.
+        for (var h = 0; h < hypotheses.Length; h++)
+        {
+            for (var q = 0; q < asked.Length; q++)
+            {
+                foresights[q][h] =
+                    [.. asked[q].Asked.Select(a => circuit.Foresee(hypotheses[h], a.Place, a.Quantity))];
+            }
+        }
+
+        return [.. asked.Select((one, q) => new Question(one, foresights[q]))];
+    }
 
     /// <summary>Whether any explanation that is a circuit foretells it.</summary>
     public bool IsForetold(WeighedHypothesis[] hypotheses)

@@ -110,6 +110,9 @@ public sealed record CircuitBasis
     /// <summary>The fact of the last repair, <c>source#id</c>.</summary>
     public string? LastRepair { get; init; }
 
+    /// <summary>Work that may have changed what it reads, oldest first; nothing where there was none.</summary>
+    public IReadOnlyList<WorkDone>? Works { get; init; }
+
     /// <summary>
     /// When its design was last changed electrically: readings from before do not count for its verdict.
     /// </summary>

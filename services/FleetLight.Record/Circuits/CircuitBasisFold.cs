@@ -73,6 +73,7 @@ public static class CircuitBasisFold
             OpenFaults = [.. state.OpenFaults.Select(fault => fault.Data.FaultId)],
             LastRepairAt = state.LastRepair?.At,
             LastRepair = state.LastRepair?.Key,
+            Works = WorkDone.Of(history, state.FirstEnergised?.At) is { Count: > 0 } works ? works : null,
             DesignChangedAt = state.DesignChangedAt,
             DriverPosition = history.Newest<DriverConnected>()?.Data.Position,
             DriverAt = history.Newest<DriverConnected>()?.Data.At,

@@ -17,13 +17,16 @@ public static class CircuitJudge
     /// <param name="explains">
     /// Whether faults that would explain the readings are worked out: the dearest part, which only who reads the state needs.
     /// </param>
+    /// <param name="history">Its readings over months; none looked at if null.</param>
     public static CircuitView Judge(
-        CircuitBasis basis, ReadingWindow window, KeptJudgements? kept = null, bool explains = true)
+        CircuitBasis basis, ReadingWindow window, KeptJudgements? kept = null, bool explains = true,
+        ReadingHistory? history = null)
     {
         var judged = new JudgedReading[window.Entries.Length];
         for (var i = 0; i < judged.Length; i++)
             judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i], kept ?? KeptJudgements.None);
-        var visit = VisitOf(basis, judged);
+        var drifts = CircuitDrifts.Of(basis, history ?? ReadingHistory.Empty);
+        var visit = VisitOf(basis, judged) with { Drifts = drifts };
         var worst = visit.Worst;
         var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
         var proven = ProvenAt(basis, visit, verdict);
@@ -46,6 +49,7 @@ public static class CircuitJudge
             CannotTellApart = explained.CannotTellApart,
             NextReadings = explained.Next,
             EnoughMeasured = explained.Enough,
+            Drift = drifts.Count == 0 ? null : [.. drifts.Select(drift => drift.View)],
             Headroom = basis.Headroom,
             Tests = basis.Tests,
             DriverPosition = basis.DriverPosition,

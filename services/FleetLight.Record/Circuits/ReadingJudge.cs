@@ -75,7 +75,7 @@ internal static class ReadingJudge
     };
 
     // The place as sent may be the id of a box that was joined to another.
-    private static string Node(CircuitBasis basis, ReadingEntry entry)
+    public static string Node(CircuitBasis basis, ReadingEntry entry)
     {
         if (entry.Place == ReadingPlaceKind.Driver || entry.PlaceId is not { } id) return CircuitModel.DriverNode;
         return basis.BoxAliases is { } aliases && aliases.TryGetValue(id, out var kept) ? kept : id;

@@ -12,17 +12,27 @@ namespace FleetLight.Record.Circuits;
 public sealed record JudgedReading(ReadingEntry Entry, ReadingView View, string Node, bool Counts)
 {
     /// <summary>The place in words.</summary>
-    public string Where => Entry.Place switch
+    public string Where => Places.Where(Entry, Node);
+
+    /// <summary>What distinguishes the place and quantity from others on the circuit.</summary>
+    public string PlaceKey => Places.Key(Entry, Node);
+}
+
+/// <summary>Where readings are taken.</summary>
+internal static class Places
+{
+    /// <summary>The place in words.</summary>
+    public static string Where(ReadingEntry entry, string node) => entry.Place switch
     {
         ReadingPlaceKind.Driver => "At the driver",
-        ReadingPlaceKind.Box => $"In box {Node}",
-        _ => $"At fitting {Node}",
+        ReadingPlaceKind.Box => $"In box {node}",
+        _ => $"At fitting {node}",
     };
 
     /// <summary>What distinguishes the place and quantity from others on the circuit.</summary>
-    public string PlaceKey => Entry.Place == ReadingPlaceKind.Driver
-        ? $"driver:{Words.Of(Entry.Quantity)}"
-        : $"{Words.Of(Entry.Place)}:{Node}:{Words.Of(Entry.Quantity)}";
+    public static string Key(ReadingEntry entry, string node) => entry.Place == ReadingPlaceKind.Driver
+        ? $"driver:{Words.Of(entry.Quantity)}"
+        : $"{Words.Of(entry.Place)}:{node}:{Words.Of(entry.Quantity)}";
 }
 
 /// <summary>The latest visit to a circuit: what the rules on readings look at.</summary>
@@ -35,6 +45,9 @@ public sealed record JudgedReading(ReadingEntry Entry, ReadingView View, string 
 public sealed record Visit(
     CircuitBasis Basis, ThingRef Subject, IReadOnlyList<JudgedReading> Newest, bool ReadSinceRepair)
 {
+    /// <summary>What the readings of months show.</summary>
+    public IReadOnlyList<JudgedDrift> Drifts { get; init; } = [];
+
     /// <summary>
     /// Readings up to this long before the newest belong to the same visit, h (common practice, no source).
     /// </summary>

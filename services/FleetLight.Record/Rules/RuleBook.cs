@@ -69,6 +69,7 @@ public static class RuleBook
     [
         (DriverAtLimit.Rule, DriverReadAtLimit.Find),
         (NoReadingSinceRepair.Rule, NoReadingSinceRepair.Find),
+        (ReadingDrifts.Rule, ReadingDrifts.Find),
         (ReadingOutside.Rule, ReadingOutside.Find),
     ];
 
@@ -96,7 +97,7 @@ public static class RuleBook
     /// <summary>What the rules find on a circuit without its readings.</summary>
     public static IReadOnlyList<Finding> FindOn(CircuitState circuit) => FindOn(circuit, OnCircuits);
 
-    /// <summary>Adds what the rules find on the readings of the latest visit to a circuit.</summary>
+    /// <summary>Adds what the rules find on the readings of a circuit: of the latest visit, and over months.</summary>
     public static void FindOn(Visit visit, ICollection<Finding> found)
     {
         foreach (var (_, find) in OnReadings) find(visit, found);

@@ -13,7 +13,10 @@ public static class CalculationEndpoints
     [
         ExpectedCalculation.Calculation,
         VerdictCalculation.Calculation,
+        DiagnosisCalculation.Calculation,
+        NextMeasurementCalculation.Calculation,
         HeadroomCalculation.Calculation,
+        DriftCalculation.Calculation,
         DuctFillCalculation.Calculation,
         DuctPullCalculation.Calculation,
     ];

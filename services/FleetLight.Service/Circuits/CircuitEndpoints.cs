@@ -84,6 +84,7 @@ public static class CircuitEndpoints
             bases.Add(organisation, basis);
         }
 
-        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(CircuitJudge.Judge(basis.Basis, row.Window, row.Judged), WireJson.Lenient));
+        var view = CircuitJudge.Judge(basis.Basis, row.Recent.Window, row.Judged, history: row.Recent.History);
+        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(view, WireJson.Lenient));
     }
 }

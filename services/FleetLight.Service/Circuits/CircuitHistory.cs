@@ -22,8 +22,10 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
         var past = new PastWorks(new LinkRows(database, organisation), new FileSet(rows), judging, asOf, knownBy);
         var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
         var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
-        var readings = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
-        return IsKnown(id, file.AsOf(asOf, knownBy)) || readings.Count > 0 ? CircuitJudge.Judge(basis, ReadingWindow.Of(readings)) : null;
+        var recent = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
+        return IsKnown(id, file.AsOf(asOf, knownBy)) || recent.Window.Entries.Length > 0
+            ? CircuitJudge.Judge(basis, recent.Window, history: recent.History)
+            : null;
     }
 
     // The file may hold a fact about another circuit that a correction moved here later.
@@ -33,17 +35,16 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
 
     // The table knows what counts today. A reading that was ever corrected stands in the file with its corrections, and the
     // file tells what counted of it then.
-    private async Task<List<ReadingEntry>> ReadingsAsync(
+    private Task<RecentReadings> ReadingsAsync(
         string organisation, string id, ThingFile file, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
         var corrected = file.Facts.Where(fact => fact.Data is ReadingTaken).Select(fact => FactKey.Of(fact.Of)).ToHashSet(StringComparer.Ordinal);
-        var rows = await ReadingRows.ThenAsync(database, organisation, id, ReadingWindow.Size + 1 + corrected.Count, asOf, knownBy, cancel);
-        return
+        ReadingEntry[] then =
         [
-            .. rows.Where(entry => !corrected.Contains(entry.Fact)),
             .. EffectiveFacts.Of(file.AsOf(asOf, knownBy)).Facts.Where(fact => fact.Original.Data is ReadingTaken)
                 .Select(ReadingEntry.Of).OfType<ReadingEntry>().Where(entry => entry.CircuitId == id),
         ];
+        return ReadingRows.RecentAsync(database, organisation, id, countingOnly: false, asOf, knownBy, corrected, then, cancel);
     }
 }
 

@@ -1,5 +1,6 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
+using FleetLight.Service.Works;
 
 namespace FleetLight.Service.Circuits;
 
@@ -10,12 +11,12 @@ namespace FleetLight.Service.Circuits;
 /// </summary>
 /// <param name="Line">As it stands in a list.</param>
 /// <param name="BasisStamp">Stamp of the basis on which it was judged.</param>
-/// <param name="Window">Its newest readings.</param>
-/// <param name="Judged">What was made of them.</param>
+/// <param name="Recent">Its readings, the newest and those over months.</param>
+/// <param name="Judged">What was made of the newest.</param>
 /// <param name="Findings">What the rules found.</param>
-public sealed record CircuitRow(CircuitLine Line, string BasisStamp, ReadingWindow Window, KeptJudgements Judged, IReadOnlyList<Finding> Findings)
+public sealed record CircuitRow(CircuitLine Line, string BasisStamp, RecentReadings Recent, KeptJudgements Judged, IReadOnlyList<Finding> Findings)
 {
     /// <summary>What is kept of a circuit with that judged state.</summary>
-    public static CircuitRow Of(CircuitView view, StampedBasis basis, ReadingWindow window) =>
-        new(CircuitLines.Of(basis.Basis, view), basis.Stamp, window, KeptJudgements.Of(basis.Basis, view), view.Findings);
+    public static CircuitRow Of(CircuitView view, StampedBasis basis, RecentReadings recent) =>
+        new(CircuitLines.Of(basis.Basis, view), basis.Stamp, recent, KeptJudgements.Of(basis.Basis, view), view.Findings);
 }

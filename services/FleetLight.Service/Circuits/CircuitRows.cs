@@ -4,6 +4,7 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
+using FleetLight.Service.Works;
 using Marten;
 using Npgsql;
 
@@ -25,12 +26,13 @@ public static class CircuitRows
         if (rows.Count == 0) return;
         operations.QueueSqlCommand(
             $"""
-            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, judged, findings)
-            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.judged, r.findings
-            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?, ?) as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, judged, findings)
+            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings)
+            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.history, r.judged, r.findings
+            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+              as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings)
             on conflict (tenant_id, id) do update set site_id = excluded.site_id, phase = excluded.phase, verdict = excluded.verdict,
               rules = excluded.rules, line = excluded.line, basis_stamp = excluded.basis_stamp, readings = excluded.readings,
-              judged = excluded.judged, findings = excluded.findings
+              history = excluded.history, judged = excluded.judged, findings = excluded.findings
             """,
             organisation,
             Texts(rows, row => row.Line.Id),
@@ -40,8 +42,9 @@ public static class CircuitRows
             Texts(rows, row => string.Join(' ', row.Line.Rules)),
             Texts(rows, row => JsonSerializer.Serialize(row.Line, Kept)),
             Texts(rows, row => row.BasisStamp),
-            Texts(rows, row => JsonSerializer.Serialize(row.Window, Kept)),
-            Texts(rows, row => row.Judged.ToText(row.Window)),
+            Texts(rows, row => JsonSerializer.Serialize(row.Recent.Window, Kept)),
+            Texts(rows, row => JsonSerializer.Serialize(row.Recent.History, Kept)),
+            Texts(rows, row => row.Judged.ToText(row.Recent.Window)),
             Texts(rows, row => JsonSerializer.Serialize(row.Findings, Kept)));
     }
 
@@ -51,8 +54,8 @@ public static class CircuitRows
     {
         await using var command = database.CreateCommand(
             $"""
-            select c.line, c.basis_stamp, c.readings, c.judged, c.findings from unnest($2) as wanted(id) cross join lateral
-            (select line, basis_stamp, readings, judged, findings from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
+            select c.line, c.basis_stamp, c.readings, c.judged, c.findings, c.history from unnest($2) as wanted(id) cross join lateral
+            (select line, basis_stamp, readings, judged, findings, history from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = ids });
@@ -64,7 +67,7 @@ public static class CircuitRows
             var row = new CircuitRow(
                 JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!,
                 reader.GetString(1),
-                window,
+                new RecentReadings(window, reader.IsDBNull(5) ? null : JsonSerializer.Deserialize<ReadingHistory>(reader.GetString(5), Kept)),
                 KeptJudgements.FromText(reader.IsDBNull(3) ? null : reader.GetString(3), window),
                 JsonSerializer.Deserialize<Finding[]>(reader.GetString(4), Kept)!);
             rows[row.Line.Id] = row;
@@ -119,6 +122,7 @@ public static class CircuitRows
     {
         var options = new JsonSerializerOptions(WireJson.Lenient);
         options.Converters.Add(new WindowConverter());
+        options.Converters.Add(new HistoryConverter());
         options.MakeReadOnly();
         return options;
     }

@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Collections.Immutable;
 using System.Text;
 using System.Text.Json;
 using FleetLight.Contracts;
@@ -78,6 +79,25 @@ public static class ReadingArrays
         var texts = SharedTexts.Read(ref reader);
         reader.Read();
         return Read(ref reader, texts);
+    }
+
+    /// <summary>Writes readings, what they share before them, into an array that has begun.</summary>
+    public static void Write(Utf8JsonWriter writer, ImmutableArray<ReadingEntry> entries)
+    {
+        var texts = new SharedTexts();
+        foreach (var entry in entries) texts.Take(entry);
+        texts.Write(writer);
+        foreach (var entry in entries) Write(writer, entry, texts);
+    }
+
+    /// <summary>Reads the rest of an array that holds readings after what they share; the reader is left at its end.</summary>
+    public static ImmutableArray<ReadingEntry> ReadAll(ref Utf8JsonReader reader)
+    {
+        reader.Read();
+        var texts = SharedTexts.Read(ref reader);
+        var entries = ImmutableArray.CreateBuilder<ReadingEntry>(ReadingWindow.Size);
+        while (reader.Read() && reader.TokenType != JsonTokenType.EndArray) entries.Add(Read(ref reader, texts));
+        return entries.ToImmutable();
     }
 
     /// <summary>Writes a reading.</summary>

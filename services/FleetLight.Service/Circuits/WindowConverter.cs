@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using FleetLight.Record.Circuits;
@@ -15,12 +14,9 @@ public sealed class WindowConverter : JsonConverter<ReadingWindow>
     /// <inheritdoc/>
     public override void Write(Utf8JsonWriter writer, ReadingWindow value, JsonSerializerOptions options)
     {
-        var texts = new SharedTexts();
-        foreach (var entry in value.Entries) texts.Take(entry);
         writer.WriteStartArray();
         writer.WriteNumberValue(value.Cut ? 1 : 0);
-        texts.Write(writer);
-        foreach (var entry in value.Entries) ReadingArrays.Write(writer, entry, texts);
+        ReadingArrays.Write(writer, value.Entries);
         writer.WriteEndArray();
     }
 
@@ -29,10 +25,22 @@ public sealed class WindowConverter : JsonConverter<ReadingWindow>
     {
         reader.Read();
         var cut = reader.GetInt32() != 0;
-        reader.Read();
-        var texts = SharedTexts.Read(ref reader);
-        var entries = ImmutableArray.CreateBuilder<ReadingEntry>(ReadingWindow.Size);
-        while (reader.Read() && reader.TokenType != JsonTokenType.EndArray) entries.Add(ReadingArrays.Read(ref reader, texts));
-        return new ReadingWindow(entries.ToImmutable(), cut);
+        return new ReadingWindow(ReadingArrays.ReadAll(ref reader), cut);
     }
+}
+
+/// <summary>Writes the history of a circuit's readings as short as its window.</summary>
+public sealed class HistoryConverter : JsonConverter<ReadingHistory>
+{
+    /// <inheritdoc/>
+    public override void Write(Utf8JsonWriter writer, ReadingHistory value, JsonSerializerOptions options)
+    {
+        writer.WriteStartArray();
+        ReadingArrays.Write(writer, value.Entries);
+        writer.WriteEndArray();
+    }
+
+    /// <inheritdoc/>
+    public override ReadingHistory Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        new(ReadingArrays.ReadAll(ref reader));
 }

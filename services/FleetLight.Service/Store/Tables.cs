@@ -63,6 +63,8 @@ public static class Tables
         table.AddColumn<string>("readings").NotNull();
         // Came later than the rest: none stands for nothing judged.
         table.AddColumn<string>("judged");
+        // So did this: none is filled from the readings kept aside as soon as the circuit is touched.
+        table.AddColumn<string>("history");
         table.AddColumn<string>("findings").NotNull();
         table.Indexes.Add(new IndexDefinition("fl_circuit_site") { Columns = ["tenant_id", "site_id"] });
     });

@@ -37,10 +37,10 @@ public sealed class CircuitDesk(
         {
             var old = before.GetValueOrDefault(id);
             var basis = bases[id];
-            var window = await readings.WindowAsync(id, old?.Window ?? ReadingWindow.Empty, cancel);
-            if (old is not null && old.BasisStamp == basis.Stamp && old.Window.Cut == window.Cut && old.Window.Entries.SequenceEqual(window.Entries)) continue;
-            var view = CircuitJudge.Judge(basis.Basis, window, old?.Judged, explains: false);
-            rows.Add(CircuitRow.Of(view, basis, window));
+            var recent = await readings.RecentAsync(id, old?.Recent ?? RecentReadings.Empty, cancel);
+            if (old is not null && old.BasisStamp == basis.Stamp && old.Recent.SaysTheSame(recent)) continue;
+            var view = CircuitJudge.Judge(basis.Basis, recent.Window, old?.Judged, explains: false, recent.History);
+            rows.Add(CircuitRow.Of(view, basis, recent));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
         }

@@ -15,11 +15,13 @@ namespace FleetLight.Service.Works;
 
 /// <summary>
 /// Readings are kept aside in a table of their own, so that no state grows with them. A circuit's document holds the
-/// newest few; when a correction takes one of these away, the table says which older one comes back.
+/// newest few, and of the months before a thinned-out history; when a correction takes one of these away, the table says which
+/// other one comes back.
 /// </summary>
 public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 {
     private const string Table = $"{Tables.Schema}.fl_reading";
+    private const int PageLength = 200;
     private readonly Dictionary<string, List<ReadingEntry>> added = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ReadingEntry?> corrected = new(StringComparer.Ordinal);
     private readonly HashSet<string> refilled = new(StringComparer.Ordinal);
@@ -70,28 +72,56 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         .Select(fact => EffectiveFacts.Replacement((FactCorrected)fact.Data)).OfType<ReadingTaken>()
         .Select(replaced => replaced.CircuitId).Append(was.CircuitId).Distinct(StringComparer.Ordinal);
 
-    /// <summary>The window of a circuit after this page.</summary>
-    public async Task<ReadingWindow> WindowAsync(string circuitId, ReadingWindow before, CancellationToken cancel)
+    /// <summary>The window and the history of a circuit after this page.</summary>
+    /// <param name="circuitId">The circuit.</param>
+    /// <param name="before">What they were before; none of both where the circuit was not known.</param>
+    /// <param name="cancel">Cancels.</param>
+    public async Task<RecentReadings> RecentAsync(string circuitId, RecentReadings before, CancellationToken cancel)
     {
         var fresh = added.GetValueOrDefault(circuitId) ?? [];
-        if (!refilled.Contains(circuitId)) return fresh.Aggregate(before, (window, entry) => window.With(entry));
-        var stored = await NewestAsync(circuitId, ReadingWindow.Size + 1 + corrected.Count, cancel);
-        return ReadingWindow.Of(stored.Where(entry => !corrected.ContainsKey(entry.Fact))
-            .Concat(fresh)
-            .Concat(corrected.Values.OfType<ReadingEntry>().Where(entry => entry.CircuitId == circuitId)));
+        if (!refilled.Contains(circuitId) && before.History is not null) return before.With(fresh);
+        return await RecentAsync(
+            database, organisation, circuitId, countingOnly: true, null, null, corrected.Keys,
+            [.. fresh, .. corrected.Values.OfType<ReadingEntry>().Where(entry => entry.CircuitId == circuitId)], cancel);
     }
 
-    private async Task<List<ReadingEntry>> NewestAsync(string circuitId, int most, CancellationToken cancel)
+    /// <summary>
+    /// The window and the history of a circuit from all that is kept, read newest first and only as far as they reach.
+    /// </summary>
+    /// <param name="database">The database.</param>
+    /// <param name="organisation">The organisation.</param>
+    /// <param name="circuitId">The circuit.</param>
+    /// <param name="countingOnly">Whether readings that were corrected are left out; otherwise they are taken as they were sent.</param>
+    /// <param name="asOf">Taken by then; at any time if null.</param>
+    /// <param name="knownBy">Known by then; at any time if null.</param>
+    /// <param name="without">Facts that are left out.</param>
+    /// <param name="with">Readings that count beside those kept.</param>
+    /// <param name="cancel">Cancels.</param>
+    public static async Task<RecentReadings> RecentAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, bool countingOnly, DateTimeOffset? asOf, DateTimeOffset? knownBy,
+        IReadOnlyCollection<string> without, IReadOnlyCollection<ReadingEntry> with, CancellationToken cancel)
     {
-        await using var command = database.CreateCommand(
-            $"""
-            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and counts
-            order by happened_at desc fetch first $3 rows with ties
-            """);
-        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        command.Parameters.Add(new NpgsqlParameter { Value = circuitId });
-        command.Parameters.Add(new NpgsqlParameter { Value = most });
-        return await ReadAsync(command, cancel);
+        var window = with.ToList();
+        var history = ReadingHistory.Of(with);
+        var until = Utc(asOf);
+        var isFirst = true;
+        while (true)
+        {
+            var page = await ThenAsync(database, organisation, circuitId, countingOnly, until, isFirst, knownBy, cancel);
+            foreach (var entry in page.Where(entry => !without.Contains(entry.Fact)))
+            {
+                // Readings of one time may stand in any order here: all of them are looked at.
+                if (window.Count - with.Count <= ReadingWindow.Size || entry.HappenedAt == window[^1].HappenedAt) window.Add(entry);
+                history = history.With(entry);
+            }
+
+            if (page.Count < PageLength) break;
+            until = page[^1].HappenedAt;
+            isFirst = false;
+            if (window.Count - with.Count > ReadingWindow.Size && history.IsFullBefore(until)) break;
+        }
+
+        return new RecentReadings(ReadingWindow.Of(window), history);
     }
 
     /// <summary>A page of a circuit's readings that count, newest first, with one more than asked for.</summary>
@@ -108,19 +138,17 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
         return await ReadAsync(command, cancel);
     }
 
-    /// <summary>
-    /// The newest readings of a circuit among those taken by one time and known by another, as they were sent. Those that
-    /// were corrected at any time are among them.
-    /// </summary>
-    public static async Task<List<ReadingEntry>> ThenAsync(
-        NpgsqlDataSource database, string organisation, string circuitId, int most, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+    // A page of readings, newest first, all of one time together.
+    private static async Task<List<ReadingEntry>> ThenAsync(
+        NpgsqlDataSource database, string organisation, string circuitId, bool countingOnly, DateTimeOffset until, bool including,
+        DateTimeOffset? knownBy, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
             $"""
-            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and happened_at <= $3 and recorded_at <= $4
-            order by happened_at desc fetch first $5 rows with ties
+            select entry from {Table} where tenant_id = $1 and circuit_id = $2 and happened_at {(including ? "<=" : "<")} $3 and recorded_at <= $4
+            {(countingOnly ? "and counts" : "")} order by happened_at desc fetch first {PageLength} rows with ties
             """);
-        foreach (var value in (object[])[organisation, circuitId, Utc(asOf), Utc(knownBy), most])
+        foreach (var value in (object[])[organisation, circuitId, until, Utc(knownBy)])
             command.Parameters.Add(new NpgsqlParameter { Value = value });
         return await ReadAsync(command, cancel);
     }

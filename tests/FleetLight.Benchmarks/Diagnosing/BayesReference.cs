@@ -17,6 +17,9 @@ internal sealed class BayesReference(CircuitPlan plan, IReadOnlyList<MeasuredRea
     private const int CoarsePoints = 13;
     private const int MostPoints = 120;
 
+    private double MostVolts => Math.Max(
+        plan.Model.Driver.OpenCircuitVolts ?? 0, 2 * (plan.Model.Driver.RatedVolts ?? 0));
+
     private readonly double[] parts = new double[readings.Count * plan.Inputs.Length];
 
     /// <summary>Logarithm of prior times likelihood of every suspect; −∞ where it cannot be.</summary>
@@ -105,7 +108,14 @@ internal sealed class BayesReference(CircuitPlan plan, IReadOnlyList<MeasuredRea
             var touched = suspect.Reading < 0 || suspect.Reading == r;
             var shown = Meter.Shown(
                 plan, state, place, quantity, changes, touched, parts.AsSpan(rows.Count * inputs, inputs));
-            if (!double.IsFinite(shown)) return double.NegativeInfinity;
+            if (!double.IsFinite(shown))
+            {
+                // An open loop shows no resistance; where nothing holds the cores, the volts may be anything.
+                if (quantity != MeasuredQuantity.VoltsDc) return double.NegativeInfinity;
+                log -= Math.Log(2 * MostVolts);
+                continue;
+            }
+
             var error = Meter.Error(quantity, shown);
             if (quantity == MeasuredQuantity.MegohmsInsulation)
             {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FleetLight.Contracts;
 using FleetLight.Electrics;
 
 namespace FleetLight.Benchmarks.Diagnosing;
@@ -40,8 +41,10 @@ internal static class Suspects
             List<Suspect> cases = definition.Kind == FaultKind.TwoFittingsOfOtherWattage
                 ? [.. Pairs(scope)]
                 : [.. definition.Cases(scope).Select(one => Of(definition.Kind, one, scope))];
+            if (cases.Count == 0)
+                throw new InvalidOperationException($"The generator knows no case of {definition.Kind}.");
             var shares = cases.Sum(one => one.Weight);
-            if (shares > 0) all.AddRange(cases.Select(c => c with { Weight = c.Weight / shares * prior(definition) }));
+            all.AddRange(cases.Select(c => c with { Weight = c.Weight / shares * prior(definition) }));
         }
 
         var total = all.Sum(one => one.Weight);
@@ -61,24 +64,24 @@ internal static class Suspects
             [
                 .. options.CatalogueWatts.Concat(model.Fittings.Select(f => f.RatedWatts)).Distinct().Order(),
             ],
-            Fittings = Alone(model.Fittings.Length),
-            RunPlaces = Alone(model.Runs.Length),
-            Cables = Alone(model.Runs.Length),
-            FittingsAsShorts = Alone(model.Fittings.Length),
-            LeakNodes = Alone(nodes.Length),
-            LoadNodes = Alone(nodes.Length),
+            Fittings = Alone(0, model.Fittings.Length),
+            FittingsAsShorts = Alone(0, model.Fittings.Length),
+            RunPlaces = Alone(-1, model.Runs.Length + 1),
+            Cables = Alone(0, model.Runs.Length),
+            LeakNodes = Alone(0, nodes.Length),
+            LoadNodes = model.Drive == DriveKind.ConstantCurrent ? [] : Alone(1, nodes.Length - 1),
             Quantities = [.. quantities.Distinct()],
             QuantityOfReading = quantities,
         };
     }
 
-    private static ImmutableArray<Alike> Alone(int count) =>
-        [.. Enumerable.Range(0, count).Select(i => new Alike(i, [i]))];
+    private static ImmutableArray<Alike> Alone(int first, int count) =>
+        [.. Enumerable.Range(first, count).Select(i => new Alike(i, [i]))];
 
     private static Suspect Of(FaultKind kind, FaultCase one, FaultScope scope)
     {
         var names = one.Fittings.OrEmpty().Select(i => scope.Model.Fittings[i].Id)
-            .Concat(one.Runs.OrEmpty().Select(i => i < 0 ? CircuitModel.DriverNode : scope.Model.Runs[i].Id))
+            .Concat(one.Runs.OrEmpty().Where(i => i >= 0).Select(i => scope.Model.Runs[i].Id))
             .Concat(one.Nodes.OrEmpty());
         return new Suspect(
             kind, string.Join('+', names), one.Variant, one.Share,

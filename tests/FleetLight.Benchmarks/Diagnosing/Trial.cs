@@ -52,14 +52,11 @@ internal static class Trials
             var changes = truth.ChangesAt(chance.Share());
             var nature = new Nature(plan, chance, asStated);
             if (nature.Solve(changes) is not { } state || plan.Solve(changes, []) is not { } nominal) continue;
-            // Where the loop is open there is no resistance to write down; it is the last reading.
-            if (asked[^1].Quantity == MeasuredQuantity.LoopOhms
-                && !double.IsFinite(Meter.Shown(plan, state, asked[^1].Place, asked[^1].Quantity, changes, true, [])))
-            {
-                asked = asked[..^1];
-            }
-
-            return Judge(plan, options, asked, suspects, truth, changes, nature, state, nominal);
+            // What shows no figure, such as the resistance of an open loop, is not written down.
+            var shown = asked.RemoveAll(a => a.Quantity != MeasuredQuantity.FittingLit
+                && !double.IsFinite(Meter.Shown(plan, state, a.Place, a.Quantity, changes, false, [])));
+            if (shown.Length < asked.Length && truth.Reading >= 0) continue;
+            return Judge(plan, options, shown, suspects, truth, changes, nature, state, nominal);
         }
     }
 
@@ -109,18 +106,21 @@ internal static class Trials
         foreach (var one in explanations)
         {
             string[] places = one.Kind == FaultKind.TwoFittingsOfOtherWattage
-                ? [string.Join('+', one.FittingIds)]
+                ? [.. Pairs(one.FittingIds)]
                 : [.. one.FittingIds, .. one.RunIds, .. one.NodeIds];
-            if (places.Length == 0) places = [""];
-            foreach (var place in places)
-            {
-                var number = classes.Of(one.Kind, place);
-                if (number >= 0) byClass[number] += one.Probability / places.Length;
-            }
+            int[] numbers = [.. places.Select(place => classes.Of(one.Kind, place)).Where(number => number >= 0)];
+            // A fault whose place makes no difference to the generator.
+            if (numbers.Length == 0 && classes.Of(one.Kind, "") is >= 0 and var anywhere) numbers = [anywhere];
+            foreach (var number in numbers) byClass[number] += one.Probability / numbers.Length;
         }
 
         return (byClass, explanations[0].Kind);
     }
+
+    private static IEnumerable<string> Pairs(ImmutableArray<string> fittings) =>
+        from a in Enumerable.Range(0, fittings.Length)
+        from b in Enumerable.Range(a + 1, fittings.Length - a - 1)
+        select $"{fittings[a]}+{fittings[b]}";
 
     private static (double Top1, double Top3) Places(double[] byClass, int right)
     {

@@ -81,7 +81,7 @@ public class ByHandTests
         var found = WorkedExample.Of("duct-fill.three-cables").Answer;
         Assert.Equal(100 * 3 * 81.0 / 1600, Number(found["fillPercent"]), 1e-9);
         Assert.Equal(100 * ((3 * 81.0) + 400) / 1600, Number(found["more"]![0]!["fillPercent"]), 1e-9);
-        Assert.Equal([true, false], found["more"]!.AsArray().Select(each => (bool)each!["fits"]!));
+        Assert.Equal([true, false], found["more"]!.AsArray().Select(each => (bool)each!["goesIn"]!));
         Assert.Equal(Math.Sqrt((0.45 * 1600) - 243), Number(found["thickestMoreMillimetres"]), 1e-9);
     }
 
@@ -90,10 +90,62 @@ public class ByHandTests
     public void Pull_through_a_duct()
     {
         var found = WorkedExample.Of("duct-pull.one-bend").Answer;
-        var force = (9.81 * 60 * 0.15 * 0.5 * Math.Exp(0.5 * Math.PI / 2)) + (9.81 * 20 * 0.15 * 0.5);
-        Assert.Equal(force, Number(found["forceNewtons"]), 1e-9);
+        const double longer = 9.81 * 60 * 0.15 * 0.5, shorter = 9.81 * 20 * 0.15 * 0.5;
+        var bend = Math.Exp(0.5 * Math.PI / 2);
+        Assert.Equal((longer * bend) + shorter, Number(found["fromRouteEnd"]!["forceNewtons"]), 1e-9);
+        Assert.Equal((shorter * bend) + longer, Number(found["fromRouteBeginning"]!["forceNewtons"]), 1e-9);
+        Assert.Equal(longer * bend / 0.3, Number(found["fromRouteEnd"]!["sidewallNewtonsPerMetre"]), 1e-9);
         Assert.Equal(150, Number(found["permittedNewtons"]));
-        Assert.Equal(9.81 * 60 * 0.15 * 0.5 * Math.Exp(0.5 * Math.PI / 2) / 0.3, Number(found["sidewallNewtonsPerMetre"]), 1e-9);
+        Assert.Equal("route-beginning", (string)found["better"]!);
+    }
+
+    /// <summary>What remains of six fittings of 2.7 V when the current passes one by.</summary>
+    [Fact]
+    public void One_passed_by()
+    {
+        var found = WorkedExample.Of("diagnosis.one-passed-by").Answer["diagnosis"]!;
+        var likeliest = found["explanations"]![0]!;
+        Assert.Equal((5 * 2.7) + (0.35 * 1.064), Number(likeliest["predicted"]![0]!["value"]), 1e-6);
+        Assert.Equal(["f3"], likeliest["fittingIds"]!.AsArray().Select(id => (string)id!));
+        Assert.InRange(Number(found["groups"]![0]!["probabilityPercent"]), 95, 100);
+        Assert.Equal(7, Number(found["readingsUsed"]));
+    }
+
+    /// <summary>Entropy of an even choice between six is log2 6 bits; a yes or no about one of them has 0.65 (Shannon).</summary>
+    [Fact]
+    public void Which_one()
+    {
+        var found = WorkedExample.Of("next-measurement.which-one").Answer;
+        var (look, at) = (found["candidates"]![0]!, found["candidates"]![1]!);
+        Assert.Equal(("fitting-lit", "volts-dc"), ((string)look["quantity"]!, (string)at["quantity"]!));
+        Assert.InRange(Number(found["openBits"]), Math.Log2(6), Math.Log2(6) + 0.5);
+        Assert.InRange(Number(look["bits"]), Math.Log2(6) - 0.5, Number(found["openBits"]));
+        Assert.InRange(Number(at["bits"]), 0.5, 0.9);
+    }
+
+    /// <summary>
+    /// Ten readings on a straight line: every pair rises, so S = 45 and its variance 10·9·25/18 = 125; of all orders only this
+    /// one and its reverse are as far off, so p = 2/10! (Kendall).
+    /// </summary>
+    [Fact]
+    public void Slow_rise()
+    {
+        var found = WorkedExample.Of("drift.slow-rise").Answer["finding"]!;
+        Assert.Equal("slow-change", (string)found["shows"]!);
+        Assert.Equal(0.02 * 365.25 / 60, Number(found["rate"]!["perYear"]), 1e-9);
+        Assert.Equal((45, 125), (Number(found["trend"]!["score"]), Number(found["trend"]!["variance"])));
+        Assert.Equal(100 * 2 / 3628800.0, Number(found["trend"]!["probabilityPercent"]), 1e-12);
+        // 1.18 Ω on the 541st day, 0.12 Ω more after six steps of 60 days.
+        Assert.Equal(new DateTime(2025, 1, 10, 9, 0, 0).AddDays(900), found["crossings"]![0]!["likely"]!.GetValue<DateTime>().ToUniversalTime());
+    }
+
+    /// <summary>The mean of the trials lies within the numerical tolerance of what algebra gives for the best estimates.</summary>
+    [Fact]
+    public void Simulated()
+    {
+        var fitting = WorkedExample.Of("expected.simulated").Answer["simulated"]!["quantities"]!.AsArray().Single(each => (string)each!["place"]! == "f1")!;
+        Assert.Equal(11.099, Number(fitting["mean"]), Number(fitting["tolerance"]));
+        Assert.True((bool)fitting["firstOrderIsEnough"]!);
     }
 
     private static double Number(JsonNode? value) => value!.GetValue<double>();

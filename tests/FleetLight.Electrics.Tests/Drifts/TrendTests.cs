@@ -159,20 +159,17 @@ public class TrendTests
         Assert.Equal(1, MannKendall.Of([], []).Probability);
     }
 
-    /// <summary>Student's t and the normal quantile against MathNet.Numerics.</summary>
+    /// <summary>Student's t against MathNet.Numerics.</summary>
     [Fact]
     public void Distributions_agree_with_a_reference_library()
     {
         foreach (var freedom in new[] { 0.7, 1, 2.5, 4, 11, 40, 300 })
         {
             foreach (var t in new[] { 0, 0.1, 0.9, 2, 4.5, 12, 60 })
-                Assert.Equal(2 * Reference.StudentT.CDF(0, 1, freedom, -t), StudentT.TwoSided(t, freedom), 1e-10);
+                Assert.Equal(2 * Reference.StudentT.CDF(0, 1, freedom, -t), TDistribution.TwoSided(t, freedom), 1e-10);
             Assert.Equal(
-                Reference.StudentT.InvCDF(0, 1, freedom, 0.975), StudentT.QuantileTwoSided(0.05, freedom), 1e-6);
+                Reference.StudentT.InvCDF(0, 1, freedom, 0.975), TDistribution.QuantileTwoSided(0.05, freedom), 1e-6);
         }
-
-        foreach (var tail in new[] { 0.5, 0.3, 0.025, 0.001, 1e-8, 1e-15 })
-            Assert.Equal(-Reference.Normal.InvCDF(0, 1, tail), StudentT.NormalQuantileOfTail(tail), 1e-7);
     }
 
     private static double[] Times(int n) => [.. Enumerable.Range(1, n).Select(i => (double)i)];

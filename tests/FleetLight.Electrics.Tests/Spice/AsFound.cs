@@ -151,8 +151,8 @@ internal sealed class FoundFitting(string node, FittingModel? recorded)
     public double? OtherDriveVolts { get; set; }
 
     /// <summary>
-    /// The volts below which it goes dark, V; 0 for none. One of constant power of which they are not recorded is taken to
-    /// need half of the circuit's rated volts; our own assumption.
+    /// The volts below which it goes dark, V; 0 for none. One of constant power of which they are not recorded is taken
+    /// to need half of the circuit's rated volts; our own assumption.
     /// </summary>
     public double LeastVolts(double ratedVolts) =>
         !IsAsMade ? 0 : recorded?.LeastVolts ?? (IsOfConstantPower ? 0.5 * ratedVolts : 0);

@@ -2,7 +2,7 @@ using FleetLight.Contracts;
 
 namespace FleetLight.Electrics.Tests.Spice;
 
-/// <summary>Resistance of copper cable, written down a second time so as not to ask the code under test for it.</summary>
+/// <summary>Resistance of copper cable, written down a second time: the code under test is not asked.</summary>
 internal static class Copper
 {
     /// <summary>The areas of IEC 60228 that occur, mm².</summary>

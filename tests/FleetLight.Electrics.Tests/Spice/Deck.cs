@@ -3,7 +3,7 @@ using System.Text;
 
 namespace FleetLight.Electrics.Tests.Spice;
 
-/// <summary>A netlist in the making. Nodes are named freely; the deck gives each a name that ngspice can read.</summary>
+/// <summary>A netlist in the making. Nodes are named freely; each gets a name that ngspice can read.</summary>
 internal sealed class Deck
 {
     /// <summary>The reference node.</summary>
@@ -50,7 +50,7 @@ internal sealed class Deck
     /// <summary>A source of constant current from one node, through itself, to the other.</summary>
     public void CurrentSource(string from, string to, double amps) => Element('I', from, to, $"DC {Number(amps)}");
 
-    /// <summary>A current from one node, through the element, to the other, that follows the volts between them.</summary>
+    /// <summary>A current from one node through the element to the other, by the volts between them.</summary>
     /// <param name="from">Where the current enters.</param>
     /// <param name="to">Where it leaves.</param>
     /// <param name="amps">Gives the expression, A, from that of the volts between the nodes.</param>
@@ -75,8 +75,8 @@ internal sealed class Deck
     public void StartFrom(string node, double volts) => lines.AppendLine($".nodeset V({Node(node)})={Number(volts)}");
 
     /// <summary>
-    /// The direct-current operating point; null where the simulator finds none. A point at which a voltage source has other
-    /// volts than its own, as a matrix without an answer gives, is an error.
+    /// The direct-current operating point; null where the simulator finds none. A point at which a voltage source has
+    /// other volts than its own, as a matrix without an answer gives, is an error.
     /// </summary>
     public OperatingPoint? Solve()
     {

@@ -13,7 +13,8 @@ internal static class NetworkCircuits
         // Apart from the loops' chance.
         var chance = new Chance(seed, 100 + (int)kind, number);
         var assumptions = chance.Assumptions();
-        var volts = chance.Of(12.0, 24.0, 48.0);
+        // At 12 V no fitting needs more than 10 kW to come near collapse.
+        var volts = kind == NetworkKind.NearCollapse ? 12 : chance.Of(12.0, 24.0, 48.0);
         var isDark = kind == NetworkKind.FittingsGoneDark;
         var tree = new NetworkTree(chance, assumptions, volts, Shape(kind, chance), isDark ? 6 : 2);
         tree.AddFittings(chance, Loads(kind));
@@ -100,7 +101,8 @@ internal static class NetworkCircuits
             NetworkKind.OtherLength => [new RunLengthFactor(chance.OneIn(3) ? -1 : run, chance.Log(0.2, 2))],
             NetworkKind.SupplyReversed => [new SupplyReversed()],
             NetworkKind.MadeForConstantCurrent => [new FittingForOtherDrive(fitting, chance.Between(0.4, 1.2) * volts)],
-            NetworkKind.OneFittingMore => [new FittingAdded(chance.OneIn(2) ? null : node, chance.Between(0.5, 1.5) * watts)],
+            NetworkKind.OneFittingMore =>
+                [new FittingAdded(chance.OneIn(2) ? null : node, chance.Between(0.5, 1.5) * watts)],
             NetworkKind.NoOutput => [new DriverDead()],
             NetworkKind.SeveralFaults =>
             [

@@ -11,8 +11,8 @@ internal enum NetworkHeld
 }
 
 /// <summary>
-/// A constant-voltage network as a netlist: both cores of every cable, each fitting between them at the end of its tail,
-/// and a driver that holds its volts, amps or watts.
+/// A constant-voltage network as a netlist: both cores of every cable, each fitting between them at the end of its
+/// tail, and a driver that holds its volts, amps or watts.
 /// </summary>
 internal sealed class NetworkDeck
 {
@@ -22,7 +22,7 @@ internal sealed class NetworkDeck
     // What lies between the cores at every node, Ω: it says what voltage a dead one has.
     private const double InsulationOhms = 1e9;
 
-    // A fitting on constant current that has less than a tenth of its volts takes less in proportion; our own assumption.
+    // A linear regulator that has less than a tenth of its volts takes less in proportion; our own assumption.
     private const double Knee = 0.1;
 
     private readonly AsFound found;
@@ -52,6 +52,8 @@ internal sealed class NetworkDeck
             var volts = point.Volts(written.deck.Node(plus)) - point.Volts(written.deck.Node(minus));
             oracle.Add(place, MeasuredQuantity.VoltsDc, volts);
             if (meter is not null) oracle.Add(place, MeasuredQuantity.Milliamps, 1000 * point.Amps(meter));
+            else if (found.Model.Fittings.Any(fitting => fitting.Id == place))
+                oracle.Add(place, MeasuredQuantity.Milliamps, 0);
         }
 
         return oracle;
@@ -106,11 +108,11 @@ internal sealed class NetworkDeck
         }
 
         var metered = $"meter {found.Fittings.IndexOf(fitting)}";
-        var meter = deck.VoltageSource(plus, metered, 0);
-        Start(metered, minus);
+        var meter = isLit ? deck.VoltageSource(plus, metered, 0) : null;
         if (fitting.Recorded is not null) places.Add((node, plus, minus, meter));
-        if (isLit) WriteLoad(fitting, metered, minus);
-        else deck.Resistor(metered, minus, InsulationOhms);
+        if (!isLit) return;
+        Start(metered, minus);
+        WriteLoad(fitting, metered, minus);
     }
 
     private void WriteLoad(FoundFitting fitting, string plus, string minus)

@@ -13,7 +13,8 @@ internal sealed class NetworkOracle
 {
     private const double Rounding = 1 + 1e-7;
 
-    // A dark fitting is clearly dark if it misses its least volts by this, and a lit one clearly lit if it has so much more.
+    // A dark fitting is clearly dark if it misses its least volts by this share, a lit one clearly lit if it has as much
+    // more.
     private const double Clearly = 0.001;
 
     private readonly AsFound found;
@@ -86,8 +87,8 @@ internal sealed class NetworkOracle
             ? Volts(oracle, fitting) >= least * (1 + Clearly)
             : Volts(oracle, fitting) <= least * (1 - Clearly)));
 
-    // From the no-load volts the search comes straight to the highest solution where there is one. Where it had to feel its
-    // way instead and has a constant power drawn below half of the driver's volts, that is a solution on paper only.
+    // From the no-load volts the search comes straight to the highest solution where there is one. Where it had to feel
+    // its way instead and has a constant power drawn below half of the driver's volts, it is a solution on paper only.
     private bool IsSham(Oracle oracle) => !oracle.IsDirect && lit.Any(fitting =>
         fitting.IsOfConstantPower && Volts(oracle, fitting) < Math.Abs(oracle.DriverVolts) / 2);
 

@@ -66,7 +66,7 @@ internal sealed class NetworkTree
                 fittings[i] = fittings[i] with { LeastVolts = chance.Between(0.55, 0.75) * Volts };
     }
 
-    /// <summary>Gives some fittings far out a least voltage that they would not have even if they drew nothing.</summary>
+    /// <summary>Gives some fittings far out a least voltage that they miss even if they draw nothing.</summary>
     public void LetGoDark(Chance chance)
     {
         var drops = Drops(null);
@@ -74,7 +74,10 @@ internal sealed class NetworkTree
             .Take(chance.Whole(1, 3)).ToHashSet();
         var without = Drops(fitting => !far.Contains(fittings.IndexOf(fitting)));
         foreach (var i in far)
-            fittings[i] = fittings[i] with { LeastVolts = Volts - (chance.Between(0.3, 0.6) * without[NodeOf(fittings[i])]) };
+        {
+            var missing = chance.Between(0.3, 0.6) * without[NodeOf(fittings[i])];
+            fittings[i] = fittings[i] with { LeastVolts = Volts - missing };
+        }
     }
 
     /// <summary>The rated current of the fittings of a kind, or of all, A.</summary>

@@ -36,7 +36,11 @@ internal static class Ngspice
             var (code, said) = Run(folder.FullName, ["-n", "-b", "-r", raw, source]);
             // Wrong lines and resistors without a value are passed over with a word on the error stream only.
             if (code == 0 && !said.Contains("Error", StringComparison.OrdinalIgnoreCase) && !Defaulted(said))
-                return OperatingPoint.Parse(File.ReadAllText(raw), !said.Contains("stepping", StringComparison.Ordinal));
+            {
+                var isDirect = !said.Contains("stepping", StringComparison.Ordinal);
+                return OperatingPoint.Parse(File.ReadAllText(raw), isDirect);
+            }
+
             if (code != 0 && said.Contains("DC solution failed", StringComparison.Ordinal)) return null;
             throw new InvalidOperationException($"ngspice ended with {code} and said:\n{said}\nThe deck was:\n{deck}");
         }

@@ -11,8 +11,8 @@ internal sealed class OperatingPoint
         (this.values, IsDirect) = (values, isDirect);
 
     /// <summary>
-    /// Whether it was found from the start that the deck gives. Otherwise the simulator felt its way to it, from no supply
-    /// or with conductances that it took away again, and may have come to another one than the circuit does.
+    /// Whether it was found from the start that the deck gives. Otherwise the simulator felt its way to it, from no
+    /// supply or with conductances that it took away again, and may have come to another one than the circuit does.
     /// </summary>
     public bool IsDirect { get; }
 

@@ -6,7 +6,7 @@ namespace FleetLight.Electrics.Tests.Spice;
 /// </summary>
 public class OracleTests
 {
-    /// <summary>V² − V0·V + P·R = 0 has its greater root at 11.0990195 V (algebra); P may be V0²/4R = 72 W at most.</summary>
+    /// <summary>By V² − V0·V + P·R = 0 (algebra) it has 11.0990195 V; V0²/4R = 72 W is the most.</summary>
     [Theory]
     [InlineData(20, 11.0990195135928)]
     [InlineData(71.9, 6.2236067977500)]
@@ -22,7 +22,7 @@ public class OracleTests
         Close(volts, deck.Solve()?.Volts(deck.Node("load")), 1e-8);
     }
 
-    /// <summary>12 V, 3 + 5 + 7 + 6 + 4 W on six nodes of 2.5 mm² class 5; backward and forward sweep by hand.</summary>
+    /// <summary>12 V, 3 + 5 + 7 + 6 + 4 W on six nodes of 2.5 mm² class 5; by a backward and forward sweep.</summary>
     [Fact]
     public void Six_nodes_at_12_V()
     {
@@ -47,8 +47,8 @@ public class OracleTests
     }
 
     /// <summary>
-    /// 350 mA through six luminaires of 2.70 V + 0.80 Ω, 40 m out and back on 1.5 mm² class 5 (1.064 Ω): the sum by hand
-    /// is 18.2524 V. With one shorted 15.2724 V. At a voltage of 17.96981891 V the straight lines meet at 301.8108652 mA.
+    /// 350 mA through six luminaires of 2.70 V + 0.80 Ω, 40 m out and back on 1.5 mm² class 5 (1.064 Ω): the sum by
+    /// hand is 18.2524 V, with one shorted 15.2724 V. At 17.96981891 V the straight lines meet at 301.8108652 mA.
     /// </summary>
     [Theory]
     [InlineData(6, null, 18.2524, 0.35)]
@@ -77,8 +77,8 @@ public class OracleTests
     }
 
     /// <summary>
-    /// Shockley's relation with 1.3e-16 A, ideality 3 and 0.6 Ω, solved by hand with CODATA 2014 constants, which ngspice
-    /// has; here at 25 °C, so that the emission voltage is three times 25.6926 mV.
+    /// Shockley's relation with 1.3e-16 A, ideality 3 and 0.6 Ω, solved by hand with the CODATA 2014 constants that
+    /// ngspice has; at 25 °C, so that the emission voltage is three times 25.6926 mV.
     /// </summary>
     [Theory]
     [InlineData(0.35, 2.9485074975)]

@@ -27,8 +27,8 @@ internal static class SeriesCircuits
             $"{kind} {number} of seed {seed}", model, assumptions, Changes(model, kind, chance));
     }
 
-    /// <summary>What the loop would need at its rated current without its cable, V.</summary>
-    public static double RatedVolts(CircuitModel model) => model.Fittings.Sum(fitting =>
+    // What the loop would need at its rated current without its cable, V.
+    private static double RatedVolts(CircuitModel model) => model.Fittings.Sum(fitting =>
         fitting.RatedWatts / (fitting.StatedMilliamps ?? model.Driver.RatedMilliamps!.Value) * 1000);
 
     private static CircuitModel Chain(Chance chance, bool isUniform)
@@ -108,14 +108,14 @@ internal static class SeriesCircuits
         var driver = new DriverModel { RatedMilliamps = chance.Of(350, 500, 700, chance.Between(250, 1400)) };
         model = model with { Driver = driver };
         var volts = RatedVolts(model);
-        var isSound = kind is SeriesKind.AsRecorded or SeriesKind.InBranches or SeriesKind.InSingleCores;
-        var share = kind is SeriesKind.AtGreatestVolts or SeriesKind.LeakAtGreatestVolts
-            ? chance.Between(0.75, 0.98)
-            : isSound ? 3 : chance.Between(1.2, 2);
-        var most = volts * share;
+        // Whatever the cable, these are not to come to the greatest volts.
+        var isFar = kind is SeriesKind.AsRecorded or SeriesKind.InBranches or SeriesKind.InSingleCores
+            or SeriesKind.AtGreatestWatts;
+        var isAtLimit = kind is SeriesKind.AtGreatestVolts or SeriesKind.LeakAtGreatestVolts;
+        var most = isFar ? 1000 : volts * (isAtLimit ? chance.Between(0.75, 0.98) : chance.Between(1.2, 2));
         driver = driver with { MostVolts = most, OpenCircuitVolts = most * chance.Between(1, 1.2) };
         if (kind == SeriesKind.AtGreatestWatts)
-            driver = driver with { MostWatts = volts * driver.RatedMilliamps / 1000 * chance.Between(0.4, 0.8) };
+            driver = driver with { MostWatts = volts * driver.RatedMilliamps / 1000 * chance.Between(0.4, 0.7) };
         if (kind == SeriesKind.SupplyReversed && chance.OneIn(2))
         {
             var blocked = chance.Whole(0, model.Fittings.Length - 1);
@@ -131,18 +131,21 @@ internal static class SeriesCircuits
         var fitting = chance.Whole(0, model.Fittings.Length - 1);
         var run = chance.Whole(0, model.Runs.Length - 1);
         var node = chance.OneIn(6) ? CircuitModel.DriverNode : chance.Of(model.Runs[run].From, model.Runs[run].To);
+        // In ohms by what the whole loop is.
+        var ohms = 1000 * model.Driver.MostVolts!.Value / model.Driver.RatedMilliamps!.Value;
         return kind switch
         {
             SeriesKind.CoresShorted => [new CoresBridged(node, chance.OneIn(3) ? chance.Log(0.01, 2) : 0)],
             SeriesKind.CoresLeaking => [new CoresBridged(node, chance.Log(20, 100_000))],
-            SeriesKind.LeakAtGreatestVolts => [new CoresBridged(node, chance.Log(100, 10_000))],
+            SeriesKind.LeakAtGreatestVolts => [new CoresBridged(node, chance.Log(10, 300) * ohms)],
             SeriesKind.FittingShorted => [new FittingBypassed(fitting, 0)],
             SeriesKind.FittingBypassedByDiode => [new FittingBypassed(fitting, chance.Between(0.3, 0.9))],
             SeriesKind.FittingOpen => [new FittingOpen(fitting)],
             SeriesKind.RunOpen => [new RunOpen(chance.OneIn(5) ? -1 : run)],
             SeriesKind.JointWithResistance => [new RunJointOhms(chance.OneIn(5) ? -1 : run, chance.Log(0.1, 50))],
             SeriesKind.OtherWattage => [new FittingHasWatts(fitting, chance.Between(0.5, 12))],
-            SeriesKind.OtherDriverCurrent => [new DriverGives(chance.Of(150, 350, 500, 700, chance.Between(100, 1400)))],
+            SeriesKind.OtherDriverCurrent =>
+                [new DriverGives(chance.Of(150, 350, 500, 700, chance.Between(100, 1400)))],
             SeriesKind.OtherArea => [new RunHasArea(chance.OneIn(3) ? -1 : run, chance.Of(Copper.Areas))],
             SeriesKind.OtherLength => [new RunLengthFactor(chance.OneIn(3) ? -1 : run, chance.Log(0.2, 5))],
             SeriesKind.SupplyReversed => [new SupplyReversed()],

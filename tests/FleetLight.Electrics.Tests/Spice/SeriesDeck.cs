@@ -2,9 +2,20 @@ using System.Globalization;
 
 namespace FleetLight.Electrics.Tests.Spice;
 
+/// <summary>What a constant-current driver holds.</summary>
+internal enum SeriesHeld
+{
+    Current,
+    Volts,
+    Watts,
+
+    /// <summary>The voltage of its open output.</summary>
+    OpenVolts,
+}
+
 /// <summary>
 /// A constant-current loop as a netlist: both cores of every cable, the fittings one after the other in the core that
-/// goes out, a driver that gives its current as far as its greatest volts and watts let it.
+/// goes out, and a driver that holds its current, volts or watts.
 /// </summary>
 /// <remarks>
 /// An LED string is a diode by Shockley's relation with a resistor, whose ideality, saturation current and resistance
@@ -23,23 +34,17 @@ internal sealed class SeriesDeck
     // What a bypass diode keeps, V: common practice, no source.
     private const double BypassDiodeVolts = 0.8;
 
-    // Less than this is no current, A.
-    private const double LeastAmps = 1e-7;
-
-    private const double Rounding = 1 + 1e-9;
-
     private readonly AsFound found;
     private readonly Deck deck = new("constant-current loop");
     private readonly List<(string Place, string Plus, string Minus, string Meter)> places = [];
     private readonly bool isBroken;
     private int count;
 
-    private SeriesDeck(AsFound found, Hold hold)
+    private SeriesDeck(AsFound found, SeriesHeld held)
     {
         this.found = found;
-        isBroken = found.IsBrokenAtDriver || found.Broken.Contains(true)
-            || found.Fittings.Any(Blocks);
-        WriteDriver(hold);
+        isBroken = found.IsBrokenAtDriver || found.Broken.Contains(true) || found.Fittings.Any(Blocks);
+        WriteDriver(held);
         var (core, meter) = Metered("out");
         places.Add((CircuitModel.DriverNode, "out", Deck.Ground, meter));
         var joint = Through(found.DriverJointOhms, found.IsBrokenAtDriver ? New() : core);
@@ -47,40 +52,10 @@ internal sealed class SeriesDeck
         else WriteNode(CircuitModel.DriverNode, -1, joint, meter, Deck.Ground);
     }
 
-    // What a driver holds. Its volts rise with its current whatever the loop, so just one of the first three is within
-    // the limits of the other two.
-    private enum Hold
+    /// <summary>What a loop reads with the driver holding this; null where the simulator finds nothing.</summary>
+    public static Oracle? Read(AsFound found, SeriesHeld held)
     {
-        Current,
-        Volts,
-        Watts,
-        OpenVolts,
-    }
-
-    /// <summary>What a loop reads; null where the simulator finds no operating point within the driver's limits.</summary>
-    public static Oracle? Solve(AsFound found)
-    {
-        var (amps, volts, watts) = Limits(found);
-        foreach (var hold in new[] { Hold.Current, Hold.Volts, Hold.Watts })
-        {
-            if (hold == Hold.Watts && double.IsInfinity(watts)) continue;
-            if (Read(found, hold) is not { } oracle) continue;
-            var (v, i) = (Math.Abs(oracle.DriverVolts), Math.Abs(oracle.DriverMilliamps) / 1000);
-            if (hold == Hold.Volts && i < LeastAmps && !found.IsDead) return Read(found, Hold.OpenVolts);
-            if (v <= volts * Rounding && i <= amps * Rounding && v * i <= watts * Rounding) return oracle;
-        }
-
-        return null;
-    }
-
-    private static (double Amps, double Volts, double Watts) Limits(AsFound found) => (
-        found.DriverValue / 1000,
-        found.Model.Driver.MostVolts ?? double.PositiveInfinity,
-        found.Model.Driver.MostWatts ?? double.PositiveInfinity);
-
-    private static Oracle? Read(AsFound found, Hold hold)
-    {
-        var written = new SeriesDeck(found, hold);
+        var written = new SeriesDeck(found, held);
         if (written.deck.Solve() is not { } point) return null;
         var oracle = new Oracle(written.deck.ToString(), point.IsDirect);
         foreach (var (place, plus, minus, meter) in written.places)
@@ -93,19 +68,34 @@ internal sealed class SeriesDeck
         return oracle;
     }
 
-    private void WriteDriver(Hold hold)
+    private void WriteDriver(SeriesHeld held)
     {
-        var (amps, volts, watts) = Limits(found);
+        var driver = found.Model.Driver;
+        var amps = found.DriverValue / 1000;
         var (plus, minus) = found.IsReversed ? (Deck.Ground, "out") : ("out", Deck.Ground);
-        if (found.IsDead) deck.VoltageSource(plus, minus, 0);
-        else if (hold == Hold.Current) deck.CurrentSource(minus, plus, amps);
-        else if (hold == Hold.Watts) deck.CurrentByVolts(minus, plus, v => $"-{watts}/{v}");
-        else deck.VoltageSource(plus, minus, hold == Hold.Volts ? volts : found.Model.Driver.OpenCircuitVolts ?? volts);
-        if (hold == Hold.Watts) deck.StartFrom("out", (found.IsReversed ? -1 : 1) * watts / amps);
+        if (found.IsDead)
+        {
+            deck.VoltageSource(plus, minus, 0);
+        }
+        else if (held == SeriesHeld.Current)
+        {
+            deck.CurrentSource(minus, plus, amps);
+        }
+        else if (held == SeriesHeld.Watts)
+        {
+            var watts = driver.MostWatts!.Value;
+            deck.CurrentByVolts(minus, plus, v => $"-{watts}/{v}");
+            deck.StartFrom("out", (found.IsReversed ? -1 : 1) * watts / amps);
+        }
+        else
+        {
+            var isOpen = held == SeriesHeld.OpenVolts;
+            deck.VoltageSource(plus, minus, (isOpen ? driver.OpenCircuitVolts : driver.MostVolts)!.Value);
+        }
     }
 
-    // The loop comes to a node in one core and leaves it by the other; between them lie the node's fittings and all that
-    // is beyond it, one after the other.
+    // The loop comes to a node in one core and leaves it by the other; between them lie the node's fittings and all
+    // that is beyond it, one after the other.
     private void WriteNode(string node, int cameBy, string core, string meter, string back)
     {
         foreach (var (_, ohms) in found.Bridges.Where(bridge => bridge.Node == node))

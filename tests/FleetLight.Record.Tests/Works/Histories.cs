@@ -33,9 +33,10 @@ internal static class Histories
         while (made.Count < size)
         {
             var crew = dice.Of(crews);
-            // Few different times: equal ones must be put in order by source and running number.
-            var at = Crew.Start.AddHours(dice.Below(30));
-            made.Add(crew.Records(Data(dice, made), at, recordedAt: at.AddHours(dice.Below(50))));
+            var data = Data(dice, made);
+            // Few different times: equal ones must be put in order by source and running number. Readings go on for years.
+            var at = Crew.Start.AddHours(dice.Below(30)).AddDays(data is ReadingTaken && dice.Is() ? 8 * dice.Below(90) : 0);
+            made.Add(crew.Records(data, at, recordedAt: at.AddHours(dice.Below(50))));
         }
 
         return [.. made];

@@ -12,7 +12,7 @@ using FleetLight.Record.Works;
 namespace FleetLight.Record.Tests.Works;
 
 /// <summary>
-/// The service's way of a fact in memory: files, links and windows that grow by batches, and states folded again for
+/// The service's way of a fact in memory: files, links and windows and histories that grow by batches, and states folded again for
 /// what each batch reaches. The reference for the laws of convergence.
 /// </summary>
 internal sealed class WorksModel : IWorks
@@ -23,6 +23,7 @@ internal sealed class WorksModel : IWorks
     private readonly HashSet<(ThingRef From, ThingRef To)> links = [];
     private readonly Dictionary<string, ReadingEntry> readings = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ReadingWindow> windows = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, ReadingHistory> histories = new(StringComparer.Ordinal);
     private readonly Dictionary<ThingRef, ThingView> views = [];
     private readonly Dictionary<string, CircuitBasis> bases = new(StringComparer.Ordinal);
     private readonly Dictionary<string, List<IAlertEvent>> alerts = new(StringComparer.Ordinal);
@@ -109,21 +110,24 @@ internal sealed class WorksModel : IWorks
         {
             windows[before.CircuitId] = WindowOf(before.CircuitId).Without(key);
             if (windows[before.CircuitId].NeedsRefill)
-                windows[before.CircuitId] = windows[before.CircuitId].Refill(Counting(before.CircuitId));
+                windows[before.CircuitId] = windows[before.CircuitId].Refill(Counting(before.CircuitId).Take(ReadingWindow.Size + 1));
+            histories[before.CircuitId] = ReadingHistory.Of(Counting(before.CircuitId));
         }
 
         if (ReadingEntry.Of(EffectiveFacts.Apply(fact, known, [])) is not { } entry) return;
         readings[key] = entry;
         windows[entry.CircuitId] = WindowOf(entry.CircuitId).With(entry);
+        histories[entry.CircuitId] = HistoryOf(entry.CircuitId).With(entry);
         read.Add(entry.CircuitId);
     }
 
     private IEnumerable<ReadingEntry> Counting(string circuit) => readings.Values
         .Where(entry => entry.CircuitId == circuit)
-        .OrderDescending(ReadingEntry.InOrder)
-        .Take(ReadingWindow.Size + 1);
+        .OrderDescending(ReadingEntry.InOrder);
 
     private ReadingWindow WindowOf(string circuit) => windows.GetValueOrDefault(circuit) ?? ReadingWindow.Empty;
+
+    private ReadingHistory HistoryOf(string circuit) => histories.GetValueOrDefault(circuit) ?? ReadingHistory.Empty;
 
     private void FoldAgain(HashSet<ThingRef> changed, HashSet<string> read)
     {
@@ -135,11 +139,11 @@ internal sealed class WorksModel : IWorks
         foreach (var id in reach.CircuitIds.Union(read))
         {
             if (!bases.TryGetValue(id, out var basis)) bases[id] = basis = Kept(WorksFold.Basis(this, id));
-            Show(new(ThingKind.Circuit, id), CircuitJudge.Judge(basis, Kept(WindowOf(id))));
+            Show(new(ThingKind.Circuit, id), CircuitJudge.Judge(basis, Kept(WindowOf(id)), history: Kept(HistoryOf(id))));
         }
     }
 
-    // Bases and windows are kept as documents between facts.
+    // Bases, windows and histories are kept as documents between facts.
     private static T Kept<T>(T document) =>
         JsonSerializer.Deserialize<T>(JsonSerializer.Serialize(document, WireJson.Lenient), WireJson.Lenient)!;
 
@@ -176,7 +180,9 @@ internal sealed class WorksModel : IWorks
             .Select(pair => JsonSerializer.Serialize(pair.Value, WireJson.Lenient));
         var read = windows.OrderBy(pair => pair.Key, StringComparer.Ordinal).Where(pair => pair.Value.Entries.Length > 0)
             .Select(pair => JsonSerializer.Serialize(pair.Value, WireJson.Lenient));
-        return string.Join('\n', [.. shown, .. lines, .. kept, .. read, .. Standing()]);
+        var over = histories.OrderBy(pair => pair.Key, StringComparer.Ordinal).Where(pair => pair.Value.Entries.Length > 0)
+            .Select(pair => JsonSerializer.Serialize(pair.Value, WireJson.Lenient));
+        return string.Join('\n', [.. shown, .. lines, .. kept, .. read, .. over, .. Standing()]);
     }
 
     public IEnumerable<string> Standing() => alerts.Values

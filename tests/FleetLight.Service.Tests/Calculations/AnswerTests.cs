@@ -118,6 +118,66 @@ public sealed class AnswerTests(FleetService service) : IClassFixture<FleetServi
     }
 
     [Fact]
+    public async Task The_same_seed_gives_the_same_simulation_and_another_one_another()
+    {
+        ApiClient reader = await ReaderAsync();
+        JsonObject asked = WorkedExamples.Request("expected.simulated");
+
+        Answer first = await reader.PostAsync("/v1/calculations/expected", asked);
+        Answer again = await reader.PostAsync("/v1/calculations/expected", asked);
+        asked["simulation"]!["seed"] = 8;
+        Answer other = await reader.PostAsync("/v1/calculations/expected", asked);
+
+        Assert.Equal(first.Expect(HttpStatusCode.OK).Text, again.Text);
+        Assert.NotEqual(first.Text, other.Expect(HttpStatusCode.OK).Text);
+    }
+
+    [Fact]
+    public async Task A_circuit_that_cannot_work_is_neither_diagnosed_nor_measured()
+    {
+        ApiClient reader = await ReaderAsync();
+        JsonObject asked = WorkedExamples.Request("expected.collapse");
+        asked["readings"] = new JsonArray();
+
+        JsonNode diagnosis = (await reader.PostAsync("/v1/calculations/diagnosis", asked)).Expect(HttpStatusCode.OK).Json;
+        JsonNode next = (await reader.PostAsync("/v1/calculations/next-measurement", asked)).Expect(HttpStatusCode.OK).Json;
+        JsonNode verdict = (await reader.PostAsync("/v1/calculations/verdict", WithReading(asked))).Expect(HttpStatusCode.OK).Json;
+
+        Assert.All([diagnosis, next, verdict], answer => Assert.Equal("voltage-collapse", (string)answer["noAnswer"]!["reason"]!));
+        Assert.Null(diagnosis["diagnosis"]);
+        Assert.Equal("nothing-known", (string)next["stop"]!["reason"]!);
+        Assert.Empty(verdict["verdicts"]!.AsArray());
+    }
+
+    [Fact]
+    public async Task The_charts_of_a_drift_come_where_they_are_asked_for()
+    {
+        ApiClient reader = await ReaderAsync();
+        JsonObject asked = WorkedExamples.Request("drift.slow-rise");
+        asked["chart"] = true;
+        AnswerSchemas schemas = await AnswerSchemas.ReadAsync(service.Anybody);
+
+        Answer answer = await reader.PostAsync("/v1/calculations/drift", asked);
+
+        schemas.Check("POST", "/v1/calculations/drift", answer);
+        Assert.Equal(10, answer.Json["finding"]!["chart"]!["points"]!.AsArray().Count);
+    }
+
+    [Fact]
+    public async Task Too_few_visits_are_an_answer_and_no_problem()
+    {
+        ApiClient reader = await ReaderAsync();
+        JsonObject asked = WorkedExamples.Request("drift.slow-rise");
+        while (asked["readings"]!.AsArray().Count > 3) asked["readings"]!.AsArray().RemoveAt(0);
+        AnswerSchemas schemas = await AnswerSchemas.ReadAsync(service.Anybody);
+
+        Answer answer = await reader.PostAsync("/v1/calculations/drift", asked);
+
+        schemas.Check("POST", "/v1/calculations/drift", answer);
+        Assert.Equal(("too-few-visits", 3), ((string)answer.Json["cannotTell"]!["reason"]!, (int)answer.Json["cannotTell"]!["visits"]!));
+    }
+
+    [Fact]
     public async Task Risks_that_are_asked_for_are_the_ones_judged_by()
     {
         ApiClient reader = await ReaderAsync();
@@ -131,6 +191,12 @@ public sealed class AnswerTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal(("doubtful", 0.3), ((string)usual["verdict"]!, Math.Round((double)usual["falseAlarmPercent"]!, 9)));
         Assert.Equal(("outside", 10), ((string)strict["verdict"]!, Math.Round((double)strict["falseAlarmPercent"]!, 9)));
         Assert.True((double)strict["asDesignedPercent"]! < (double)usual["asDesignedPercent"]!);
+    }
+
+    private static JsonObject WithReading(JsonObject request)
+    {
+        request["readings"] = JsonNode.Parse("""[{ "place": "driver", "quantity": "volts-dc", "value": 12 }]""");
+        return request;
     }
 
     private static (string Reason, string Field) NoAnswer(Answer answer)

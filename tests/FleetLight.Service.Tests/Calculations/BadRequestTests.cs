@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json.Nodes;
+using FleetLight.Contracts.Calculations;
 using FleetLight.Service.Tests.Approvals;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
@@ -17,6 +18,10 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
     private const string Longest = "headroom.longest-run";
     private const string Fill = "duct-fill.three-cables";
     private const string Pull = "duct-pull.one-bend";
+    private const string Simulated = "expected.simulated";
+    private const string Diagnosis = "diagnosis.one-passed-by";
+    private const string Next = "next-measurement.which-one";
+    private const string Drift = "drift.slow-rise";
 
     private static readonly Dictionary<string, (string Example, Action<JsonObject> Spoil)> Cases = new(StringComparer.Ordinal)
     {
@@ -67,7 +72,23 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
         ["a duct without a bore"] = (Fill, request => request["boreMillimetres"] = 0),
         ["more cables than a duct takes"] = (Fill, request => request["cables"]!.AsArray().Add(
             new JsonObject { ["outsideDiameterMillimetres"] = 5, ["count"] = 999 })),
-        ["more cables than a duct takes besides"] = (Fill, request => Of(request, "more", "1")["count"] = 999),
+        ["one more cable than a duct takes"] = (Fill, request => Of(request, "cables", "0")["count"] = 1000),
+        ["an armoured cable of no diameter"] = (Pull, request => (Of(request, "cable")["grip"], Of(request, "cable")["armour"]) = ("basket", "steel-wire")),
+        ["a sidewall force of nothing"] = (Pull, request => request["mostSidewallNewtonsPerMetre"] = 0),
+        ["too few trials"] = (Simulated, request => Of(request, "simulation")["mostTrials"] = 1000),
+        ["a simulation that is not asked for"] = (Simulated, request => request.Remove("method")),
+        ["a circuit too large to simulate"] = (Simulated, request => Lengthen(request, CalculationLimits.MostPartsSimulated)),
+        ["a circuit too large to diagnose"] = (Diagnosis, request => Lengthen(request, CalculationLimits.MostPartsDiagnosed)),
+        ["a circuit too large to measure on"] = (Next, request => Lengthen(request, CalculationLimits.MostPartsDiagnosed)),
+        ["a prior above 1"] = (Diagnosis, request => request["lookFor"] = JsonNode.Parse("""{ "priors": [{ "fault": "open-loop", "prior": 2 }] }""")),
+        ["a prior of no known fault"] = (Diagnosis, request => request["lookFor"] = JsonNode.Parse("""{ "priors": [{ "fault": "mice", "prior": 0.1 }] }""")),
+        ["a place that cannot be reached"] = (Next, request => request["places"] = JsonNode.Parse("""[{ "place": "f1", "access": "by-air" }]""")),
+        ["an effort below nothing"] = (Next, request => request["effort"] = new JsonObject { ["digMinutes"] = -1 }),
+        ["enough of nothing"] = (Next, request => request["enoughPercent"] = 50),
+        ["drift of light"] = (Drift, request => request["quantity"] = "fitting-lit"),
+        ["a reading at no time"] = (Drift, request => Of(request, "readings", "0")["at"] = "yesterday"),
+        ["a meter without a resolution"] = (Drift, request => Of(request, "readings", "0", "meter").Remove("resolution")),
+        ["fewer visits than can be told from"] = (Drift, request => request["options"] = new JsonObject { ["leastVisits"] = 2 }),
         ["half a cable"] = (Fill, request => Of(request, "cables", "0")["count"] = 0.5),
         ["a bend without a radius"] = (Pull, request => Of(request, "route", "0").Remove("bendRadiusMetres")),
         ["no route"] = (Pull, request => request["route"] = new JsonArray()),
@@ -78,7 +99,8 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
             {
                 ["lengthMetres"] = 1, ["bendDegrees"] = 360, ["bendRadiusMetres"] = 1,
             })]);
-        }),
+        }
+        ),
     };
 
     public static TheoryData<string> Names => [.. Cases.Keys];
@@ -127,6 +149,24 @@ public sealed class BadRequestTests(FleetService service) : IClassFixture<FleetS
 
         Assert.Equal(HttpStatusCode.UnsupportedMediaType, answer.Status);
         (await AnswerSchemas.ReadAsync(service.Anybody)).Check("POST", "/v1/calculations/expected", answer);
+    }
+
+    // Fittings hung on behind the first, each on a run of its own.
+    private static void Lengthen(JsonObject request, int by)
+    {
+        for (int i = 0; i < by; i++)
+        {
+            request["circuit"]!["fittings"]!.AsArray().Add(new JsonObject { ["fittingId"] = $"more{i}", ["ratedWatts"] = 0.01 });
+            request["circuit"]!["runs"]!.AsArray().Add(new JsonObject
+            {
+                ["runId"] = $"more{i}",
+                ["from"] = "f1",
+                ["to"] = $"more{i}",
+                ["lengthMetres"] = 1,
+                ["areaSquareMillimetres"] = 1.5,
+                ["conductorClass"] = "class5",
+            });
+        }
     }
 
     private static JsonObject Of(JsonNode request, params string[] path) => path.Aggregate(

@@ -133,7 +133,10 @@ public sealed class LimitTests(LimitTests.Narrow service) : IClassFixture<LimitT
         /// <inheritdoc/>
         protected override void Configure(IServiceCollection services) => services.AddSingleton(new CalculationGateOptions
         {
-            HeavyAtOnce = 1, HeavyWaiting = 0, LightAtOnce = 1, LightWaiting = 0,
+            HeavyAtOnce = 1,
+            HeavyWaiting = 0,
+            LightAtOnce = 1,
+            LightWaiting = 0,
         });
     }
 }

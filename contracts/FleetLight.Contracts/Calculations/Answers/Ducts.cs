@@ -9,6 +9,9 @@ public sealed record DuctFillAnswer : CalculationAnswer
     /// <summary>Greatest fill that is taken as easy to pull, %.</summary>
     public required double PermittedPercent { get; init; }
 
+    /// <summary>Where the greatest fill is published, or that it was stated.</summary>
+    public required string Source { get; init; }
+
     /// <summary>Whether the fill is at or below that and every cable is thinner than the bore.</summary>
     public required bool Fits { get; init; }
 
@@ -18,18 +21,18 @@ public sealed record DuctFillAnswer : CalculationAnswer
     /// </summary>
     public required bool MayJam { get; init; }
 
+    /// <summary>Bore divided by the diameter of the thickest, no unit, for three cables of one size.</summary>
+    public double? JamRatio { get; init; }
+
     /// <summary>Outside diameter of the thickest further cable that would fit, in mm; 0 for none.</summary>
     public required double ThickestMoreMillimetres { get; init; }
 
     /// <summary>Each cable that was asked about, in the order of the request.</summary>
-    public required IReadOnlyList<MoreCableAnswer> More { get; init; }
-
-    /// <summary>Where the default greatest fill is published.</summary>
-    public required string Source { get; init; }
+    public required IReadOnlyList<OneMoreAnswer> More { get; init; }
 }
 
-/// <summary>Whether one more cable, or several alike, would go in.</summary>
-public sealed record MoreCableAnswer
+/// <summary>Whether one more cable goes in.</summary>
+public sealed record OneMoreAnswer
 {
     /// <summary>What people call it.</summary>
     public string? Name { get; init; }
@@ -37,34 +40,62 @@ public sealed record MoreCableAnswer
     /// <summary>Outside diameter, in mm.</summary>
     public required double OutsideDiameterMillimetres { get; init; }
 
-    /// <summary>Number of them.</summary>
-    public required int Count { get; init; }
+    /// <summary>Whether it goes in.</summary>
+    public required bool GoesIn { get; init; }
 
-    /// <summary>Whether the duct would keep the greatest fill with it.</summary>
-    public required bool Fits { get; init; }
+    /// <summary>The same in plain words; left out where the greatest fill was stated in place of a published rule.</summary>
+    public string? Text { get; init; }
 
     /// <summary>Cross-section of all cables then, % of the bore's.</summary>
     public required double FillPercent { get; init; }
+
+    /// <summary>Greatest fill then, %.</summary>
+    public required double PermittedPercent { get; init; }
 
     /// <summary>Whether three cables of one size may then wedge side by side.</summary>
     public required bool MayJam { get; init; }
 }
 
-/// <summary>The force to pull a cable through a duct. Advice, never a certificate.</summary>
+/// <summary>The force to pull a cable through a duct, from either end. Advice, never a certificate.</summary>
 public sealed record DuctPullAnswer : CalculationAnswer
+{
+    /// <summary>From which end it takes less force.</summary>
+    public required PullingEnd Better { get; init; }
+
+    /// <summary>Whether that pull is within the permitted force, the greatest sidewall force and 360° of bends.</summary>
+    public required bool IsWithin { get; init; }
+
+    /// <summary>The same in plain words.</summary>
+    public required string Text { get; init; }
+
+    /// <summary>The pull from the end of the route: the cable is fed in at its beginning.</summary>
+    public required PullAnswer FromRouteEnd { get; init; }
+
+    /// <summary>The pull from its beginning: the cable is fed in at its end.</summary>
+    public required PullAnswer FromRouteBeginning { get; init; }
+
+    /// <summary>Greatest permitted force, in N.</summary>
+    public required double PermittedNewtons { get; init; }
+
+    /// <summary>Where that is published.</summary>
+    public required string Source { get; init; }
+
+    /// <summary>Greatest force for each metre of bend radius that was held against, in N/m.</summary>
+    public required double MostSidewallNewtonsPerMetre { get; init; }
+
+    /// <summary>Sum of all bends, in degrees; above 360 between two pulling points is unusual.</summary>
+    public required double BendsDegrees { get; init; }
+}
+
+/// <summary>A pull in one direction.</summary>
+public sealed record PullAnswer
 {
     /// <summary>Force at the pulling end, in N.</summary>
     public required double ForceNewtons { get; init; }
 
-    /// <summary>Greatest permitted force, in N: 50 N for each mm² of copper (European cable construction standards).</summary>
-    public required double PermittedNewtons { get; init; }
-
-    /// <summary>Force, % of the permitted one; above 100 the cable is pulled harder than is permitted.</summary>
+    /// <summary>The same, % of the permitted force.</summary>
     public required double PercentOfPermitted { get; init; }
 
     /// <summary>Greatest force for each metre of bend radius, in N/m; 0 without bends.</summary>
     public required double SidewallNewtonsPerMetre { get; init; }
-
-    /// <summary>Sum of all bends, in degrees; above 360 between two pulling points is unusual.</summary>
-    public required double BendsDegrees { get; init; }
 }

@@ -6,6 +6,9 @@ public sealed record ExpectedAnswer : CircuitAnswer
     /// <summary>What a sound circuit should read; left out where <c>noAnswer</c> says why.</summary>
     public ExpectedFigures? Expected { get; init; }
 
+    /// <summary>What a simulation says of the same, where it was asked for and the circuit has an operating point.</summary>
+    public SimulatedFigures? Simulated { get; init; }
+
     /// <summary>How the driver's voltage stands to the limits of extra-low voltage.</summary>
     public required TouchAnswer Touch { get; init; }
 }

@@ -12,7 +12,9 @@ public sealed record ReadingInput
     /// <summary>What, and so in which unit.</summary>
     public required MeasuredAs Quantity { get; init; }
 
-    /// <summary>The number on the meter, in V, mA, Ω or MΩ as the quantity says, −1,000,000 to 1,000,000.</summary>
+    /// <summary>
+    /// The number on the meter, in V, mA, Ω or MΩ as the quantity says, −1,000,000 to 1,000,000; of a fitting 1 lit, 0 dark.
+    /// </summary>
     [Quantity("V, mA, ohm or Mohm", -1_000_000, 1_000_000)]
     public required double Value { get; init; }
 

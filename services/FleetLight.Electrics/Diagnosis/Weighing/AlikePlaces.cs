@@ -144,7 +144,7 @@ internal sealed class AlikePlaces
         var off = length > 0 ? squares - (along * along / length) : squares;
         for (var i = 0; i < evidence.Lamps.Length; i++)
         {
-            var lit = Math.Clamp(moved[rest.Length + i], Observer.LitSlip, 1 - Observer.LitSlip);
+            var lit = Math.Clamp(moved[rest.Length + i], Observer.LitSlip, 1 - Observer.DarkSlip);
             off -= 2 * Math.Log((evidence.Lamps[i].Lit ? lit : 0) + (evidence.Lamps[i].Dark ? 1 - lit : 0));
         }
 

@@ -8,8 +8,11 @@ namespace FleetLight.Electrics;
 /// </summary>
 internal sealed class Observer
 {
-    /// <summary>Chance that a lit fitting is noted as dark or the other way round. Judgement.</summary>
+    /// <summary>Chance that a dark fitting is passed by and noted as lit. Judgement.</summary>
     public const double LitSlip = 0.02;
+
+    /// <summary>Chance that a lit fitting is noted as dark, at which one looks twice. Judgement.</summary>
+    public const double DarkSlip = 0.004;
 
     /// <summary>Share of its rating below which a fitting counts as dark in daylight. Judgement.</summary>
     public const double DarkShare = 0.03;
@@ -69,7 +72,7 @@ internal sealed class Observer
 
     /// <summary>Probability that a fitting is noted as lit.</summary>
     public static double LitProbability(ICircuitState state, int fitting) =>
-        state.LitShare(fitting) > DarkShare ? 1 - LitSlip : LitSlip;
+        state.LitShare(fitting) > DarkShare ? 1 - DarkSlip : LitSlip;
 
     /// <summary>Variance that no model holds, at a predicted value in the scale of the quantity.</summary>
     public static double FloorVariance(MeasuredQuantity quantity, double value) => quantity switch

@@ -16,8 +16,8 @@ internal sealed class Weigher
     // A family narrower than this share of its prior is one hypothesis.
     private const double Narrow = 0.1;
 
-    // A family's pieces lighter than this share of it are left out of what is foretold.
-    private const double LeastPiece = 0.03;
+    // Least share of a family that stands as a hypothesis of its own.
+    private const double LeastPart = 0.18;
 
     private readonly CircuitPlan plan;
     private readonly Evidence evidence;
@@ -46,9 +46,9 @@ internal sealed class Weigher
     public List<WeighedHypothesis> Singles { get; } = [];
 
     /// <summary>Weighs the cases of a fault.</summary>
-    public void Weigh(FaultDefinition definition, double prior, IEnumerable<FaultCase> given)
+    public void Weigh(FaultDefinition definition, double prior, IEnumerable<FaultCase>? given)
     {
-        var cases = given.Where(IsSane).ToList();
+        var cases = (given ?? []).Where(IsSane).ToList();
         var total = cases.Sum(one => one.Share);
         foreach (var one in cases)
         {
@@ -95,7 +95,7 @@ internal sealed class Weigher
         if (weighed.State is null) return false;
         weighed.Seen = observer.Observe(weighed.State, weighed.Changes, weighed.Case.Reading);
         if (weighed.Seen is null) return false;
-        var beside = free.ChangesAt(weighed.FigureBeside);
+        var beside = free.ChangesAt(weighed.FigureBeside).OrEmpty();
         weighed.Beside = plan.Solve(beside, []);
         if (weighed.Beside is not null)
             weighed.SeenBeside = observer.Observe(weighed.Beside, beside, weighed.Case.Reading);
@@ -103,7 +103,9 @@ internal sealed class Weigher
         return true;
     }
 
-    private static bool IsSane(FaultCase? one) => one is { Share: > 0 } && double.IsFinite(one.Share)
+    // Whoever defines a fault may get it wrong.
+    private bool IsSane(FaultCase? one) => one is { Share: > 0 } && double.IsFinite(one.Share)
+        && one.Reading < evidence.Used.Length
         && (one.Free is null ? !one.Changes.IsDefault : one.Free.IsValid);
 
     // The state does not depend on the meter, so that its slips need no solving of their own.
@@ -123,7 +125,7 @@ internal sealed class Weigher
                 : LeastPieces,
             share =>
             {
-                var changes = free.ChangesAt(free.At(share));
+                var changes = free.ChangesAt(free.At(share)).OrEmpty();
                 return plan.Solve(changes, []) is { } state ? observer.Observe(state, changes, one.Reading) : null;
             },
             logDensity => logPrior + logDensity > best - Hopeless);
@@ -136,7 +138,7 @@ internal sealed class Weigher
             {
                 Definition = definition,
                 Case = one,
-                Changes = free.ChangesAt(free.At(mean)),
+                Changes = free.ChangesAt(free.At(mean)).OrEmpty(),
                 Figure = free.At(mean),
                 FigureBeside = free.At(mean + spread <= 1 ? mean + spread : mean - spread),
                 LogWeight = logPrior + logMass,
@@ -144,21 +146,52 @@ internal sealed class Weigher
         }
     }
 
-    // One part where the figure is known narrowly enough for a straight line, else the pieces that count.
+    // One part where the figure is known narrowly enough for a straight line, else neighbouring pieces gathered until each
+    // part counts.
     private static List<(double LogMass, double Mean, double Variance)> Parts(Family family, double total)
     {
-        double mean = 0, square = 0;
+        var whole = new Moments();
+        var part = new Moments();
+        var parts = new List<Moments>();
         foreach (var piece in family.Pieces)
         {
             var share = Math.Exp(piece.LogMass - total);
-            mean += share * piece.MeanShare;
-            square += share * (piece.ShareVariance + (piece.MeanShare * piece.MeanShare));
+            whole.Add(share, piece);
+            part.Add(share, piece);
+            if (part.Share < LeastPart) continue;
+            parts.Add(part);
+            part = default;
         }
 
-        var variance = Math.Max(0, square - (mean * mean));
-        if (variance <= Narrow * Narrow) return [(total, mean, variance)];
-        var kept = family.Pieces.Where(piece => piece.LogMass > total + Math.Log(LeastPiece)).ToList();
-        var left = Math.Log(kept.Sum(piece => Math.Exp(piece.LogMass - total)));
-        return kept.ConvertAll(piece => (piece.LogMass - left, piece.MeanShare, piece.ShareVariance));
+        if (whole.Variance <= Narrow * Narrow || parts.Count == 0) return [(total, whole.Mean, whole.Variance)];
+        // What is left over at the end belongs to the last part.
+        parts[^1] = parts[^1].With(part);
+        return parts.ConvertAll(one => (total + Math.Log(one.Share), one.Mean, one.Variance));
+    }
+
+    private struct Moments
+    {
+        private double first;
+        private double second;
+
+        public double Share { get; private set; }
+
+        public readonly double Mean => Share > 0 ? first / Share : 0.5;
+
+        public readonly double Variance => Share > 0 ? Math.Max(0, (second / Share) - (Mean * Mean)) : 0;
+
+        public void Add(double share, Family.Piece piece)
+        {
+            Share += share;
+            first += share * piece.MeanShare;
+            second += share * (piece.ShareVariance + (piece.MeanShare * piece.MeanShare));
+        }
+
+        public readonly Moments With(Moments other) => new()
+        {
+            Share = Share + other.Share,
+            first = first + other.first,
+            second = second + other.second,
+        };
     }
 }

@@ -22,6 +22,8 @@ internal static class AcrossMembers
         [typeof(DriverInput)] = (Action<DriverInput, CheckRun>)CalculationRules.Check,
         [typeof(RunInput)] = (Action<RunInput, CheckRun>)CalculationRules.Check,
         [typeof(StretchInput)] = (Action<StretchInput, CheckRun>)CalculationRules.Check,
+        [typeof(ExpectedRequest)] = (Action<ExpectedRequest, CheckRun>)CalculationRules.Check,
+        [typeof(DriftRequest)] = (Action<DriftRequest, CheckRun>)CalculationRules.Check,
         [typeof(FactCorrected)] = (Action<FactCorrected, CheckRun>)CorrectionRules.Check,
         [typeof(ThingsJoined)] = (Action<ThingsJoined, CheckRun>)CorrectionRules.Check,
     };

@@ -62,8 +62,12 @@ internal static class CircuitMapping
     public static MeasuredReading Reading(ReadingInput given) =>
         new(given.Place, WireWord<MeasuredAs, MeasuredQuantity>.Of(given.Quantity), given.Value)
         {
-            Meter = given.Meter is { } meter ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution) : null,
+            Meter = Meter(given.Meter),
         };
+
+    /// <summary>The accuracy of a meter; none where it is not known.</summary>
+    public static MeterAccuracy? Meter(Contracts.Facts.MeterAccuracy? given) =>
+        given is { } meter ? new MeterAccuracy(meter.PercentOfReading, meter.Digits, meter.Resolution) : null;
 
     /// <summary>By which risks to judge.</summary>
     public static DecisionRule Rule(RuleInput? given)

@@ -43,9 +43,9 @@ internal static class Refusals
 
     /// <summary>The member of the request that the electrics mean by a part of their model.</summary>
     public static string FieldOf(string part) =>
-        part == Circuit || part.StartsWith("assumptions", StringComparison.Ordinal)
-            ? part
-            : $"{Circuit}.{part}"
+        part is Circuit or "model" ? Circuit
+        : part.StartsWith("assumptions", StringComparison.Ordinal) ? part
+        : $"{Circuit}.{part}"
                 .Replace("driver.outputTolerancePercent", "driver.tolerancePercent", StringComparison.Ordinal)
                 .Replace("].id", part.StartsWith("runs", StringComparison.Ordinal) ? "].runId" : "].fittingId", StringComparison.Ordinal);
 

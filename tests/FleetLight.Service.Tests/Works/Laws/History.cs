@@ -38,7 +38,9 @@ internal sealed class History
     private void Add(IFact fact)
     {
         int device = dice.Below(Sources.Length);
-        DateTimeOffset at = Began.AddHours(dice.Below(40)) + ClockErrors[device];
+        // Some readings go back over years: those of months are kept besides the newest. Nothing may lie ahead.
+        int days = fact is ReadingTaken && dice.Once(2) ? 8 * dice.Below(90) : 0;
+        DateTimeOffset at = Began.AddHours(dice.Below(40)).AddDays(-days) + ClockErrors[device];
         int number = ++numbers[device];
         made.Add(new Made(device, fact, SentEvent.Of(Sources[device], $"f{number}", number, at, fact)));
     }
