@@ -18,11 +18,14 @@ public static class Expected
     public static ExpectedOutcome Of(CircuitModel? model, Assumptions? assumptions = null)
     {
         var plan = CircuitPlan.TryLay(model, assumptions, out var refusal);
-        return plan switch
+        var outcome = plan switch
         {
             SeriesPlan series => SeriesExpectation.Of(series),
             NetworkPlan network => NetworkExpectation.Of(network),
             _ => refusal!,
         };
+        return outcome is ExpectedReadings reads && FirstOrder.Note(plan!, reads) is { } note
+            ? reads with { Notes = reads.Notes.Add(note) }
+            : outcome;
     }
 }

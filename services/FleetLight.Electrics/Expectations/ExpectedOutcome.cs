@@ -163,4 +163,10 @@ public enum NoteCode
     /// A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.
     /// </summary>
     FittingStartsAndStops,
+
+    /// <summary>
+    /// Near a limit of the driver, the drop-out of a fitting or voltage collapse the first order is not enough: the stated
+    /// uncertainty is a rough figure.
+    /// </summary>
+    FirstOrderNotEnough,
 }
