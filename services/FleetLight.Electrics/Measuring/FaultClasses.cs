@@ -4,8 +4,8 @@ namespace FleetLight.Electrics;
 
 /// <summary>
 /// Explanations by what they ask for: those that need the same done at the same place are one class. A fitting that is
-/// shorted, missing, reversed or burnt out is opened together with its joint and looked into in any case; so is one at whose
-/// joint the cores touch or are wet.
+/// shorted, missing, reversed or burnt out is opened together with its joint and looked into in any case; so is one
+/// at whose joint the cores touch or are wet.
 /// </summary>
 internal sealed class FaultClasses
 {
@@ -63,14 +63,13 @@ internal sealed class FaultClasses
     {
         var fittings = h.Case.Fittings.OrEmpty().Select(i => model.Fittings[i].Id).ToList();
         var nodes = h.Case.Nodes.OrEmpty();
-        if (h.Kind is FaultKind.ShortBetweenCores or FaultKind.WaterInJoint && nodes is [var node] && IsFitting(model, node))
+        var isBridge = h.Kind is FaultKind.ShortBetweenCores or FaultKind.WaterInJoint;
+        if (isBridge && nodes is [var node] && model.Fittings.Any(fitting => fitting.Id == node))
             return $"{FaultKind.FittingMissing}|{node}";
         return $"{Deed(h.Kind)}|{string.Join(',', fittings.Concat(nodes).Concat(Runs(h)))}";
     }
 
     private static IEnumerable<string> Runs(WeighedHypothesis h) => h.Case.Runs.OrEmpty().Select(run => $"#{run}");
-
-    private static bool IsFitting(CircuitModel model, string node) => model.Fittings.Any(fitting => fitting.Id == node);
 
     /// <summary>What a kind of fault asks for, named by one of the kinds that ask for the same.</summary>
     public static FaultKind Deed(FaultKind kind) => kind switch

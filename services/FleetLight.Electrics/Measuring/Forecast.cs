@@ -2,8 +2,8 @@ namespace FleetLight.Electrics;
 
 /// <summary>What one explanation foretells of one reading: a distribution on a straight scale.</summary>
 /// <remarks>
-/// A log-normal reading is a normal one on the scale of its logarithm; information does not change with the scale as long
-/// as all explanations are put on the same one.
+/// A log-normal reading is a normal one on the scale of its logarithm; information does not change with the scale as
+/// long as all explanations are put on the same one.
 /// </remarks>
 /// <param name="Kind">The shape.</param>
 /// <param name="Centre">Its middle.</param>

@@ -7,7 +7,8 @@ namespace FleetLight.Electrics;
 /// </remarks>
 internal static class InformationGain
 {
-    // Gauss–Legendre with five points on −1 to 1 (Abramowitz and Stegun, table 25.4; from memory, checked in the tests).
+    // Gauss–Legendre with five points on −1 to 1 (Abramowitz and Stegun, table 25.4; from memory, checked in the
+    // tests).
     private static readonly double[] Points =
         [-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664];
 

@@ -1,8 +1,9 @@
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// A look at which fittings are lit. One walk shows all of them, so it is one reading with a pattern for an answer: seeing
-/// that one is dark says at once that the others are not, and what is learnt does not add up fitting by fitting.
+/// A look at which fittings are lit. One walk shows all of them, so it is one reading with a pattern for an answer:
+/// seeing that one is dark says at once that the others are not, and what is learnt does not add up fitting by
+/// fitting.
 /// </summary>
 internal static class LitPatterns
 {

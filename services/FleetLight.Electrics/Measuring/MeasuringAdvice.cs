@@ -10,8 +10,8 @@ public sealed record MeasuringAdvice(DiagnosisResult Diagnosis)
     public ImmutableArray<MeasuringCandidate> Candidates { get; init; } = [];
 
     /// <summary>
-    /// How open the question is: entropy over the explanations, those that need the same done at the same place taken as
-    /// one; bits.
+    /// How open the question is: entropy over the explanations, those that need the same done at the same place taken
+    /// as one; bits.
     /// </summary>
     public double OpenBits { get; init; }
 
@@ -28,7 +28,9 @@ public sealed record StopMeasuring(StopReason Reason, string Text, double Probab
 /// <summary>Why to stop measuring.</summary>
 public enum StopReason
 {
-    /// <summary>One explanation, or several that need the same done at the same place, is as likely as asked for.</summary>
+    /// <summary>
+    /// One explanation, or several that need the same done at the same place, is as likely as asked for.
+    /// </summary>
     OneExplanation,
 
     /// <summary>Explanations that nothing here can tell apart are together as likely as asked for.</summary>

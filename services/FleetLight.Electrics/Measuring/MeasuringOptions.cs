@@ -9,7 +9,9 @@ public sealed record MeasuringOptions
     /// <summary>Measuring ends where one explanation is at least this likely; above 0.5 to below 1.</summary>
     public double EnoughProbability { get; init; } = 0.95;
 
-    /// <summary>Measuring ends where nothing is expected to tell more than this; bits per hour of work, 0 or more.</summary>
+    /// <summary>
+    /// Measuring ends where nothing is expected to tell more than this; bits per hour of work, 0 or more.
+    /// </summary>
     public double LeastBitsPerHour { get; init; } = 0.2;
 
     /// <summary>How long everything takes.</summary>
@@ -56,7 +58,9 @@ public sealed record MeasuringEffort
     /// <summary>To measure a current: with a clamp, or by opening the loop with the driver off.</summary>
     public double MilliampsMinutes { get; init; } = 4;
 
-    /// <summary>To switch the driver off, lock it off and prove it dead, and to switch it on again afterwards.</summary>
+    /// <summary>
+    /// To switch the driver off, lock it off and prove it dead, and to switch it on again afterwards.
+    /// </summary>
     public double IsolateMinutes { get; init; } = 6;
 
     /// <summary>To measure a resistance on a dead circuit.</summary>

@@ -11,7 +11,9 @@ public sealed record MeasuringPlace(string Id, PlaceAccess Access)
     /// </summary>
     public double? EffortMinutes { get; init; }
 
-    /// <summary>Whether it stands open from an earlier measurement, so that getting there costs the walk only.</summary>
+    /// <summary>
+    /// Whether it stands open from an earlier measurement, so that getting there costs the walk only.
+    /// </summary>
     public bool IsOpen { get; init; }
 }
 

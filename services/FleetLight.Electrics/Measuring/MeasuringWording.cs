@@ -10,13 +10,13 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
     private const double LeastShown = 0.01;
 
     private const string Live =
-        "Work on the live output side: insulated probes, one hand where you can, no bare ends touching. A broken series "
-        + "loop stands at the driver's full open-circuit voltage. Leave the mains side to a licensed person; local codes "
-        + "come first.";
+        "Work on the live output side: insulated probes, one hand where you can, no bare ends touching. A broken "
+        + "series loop stands at the driver's full open-circuit voltage. Leave the mains side to a licensed person; "
+        + "local codes come first.";
 
     private const string Dead =
-        "Switch the driver off at the mains, lock it off and prove it dead first; the mains side is for a licensed person. "
-        + "Local codes come first.";
+        "Switch the driver off at the mains, lock it off and prove it dead first; the mains side is for a licensed "
+        + "person. Local codes come first.";
 
     private const string Digging =
         "Before digging, switch off and find out what else lies there; dig by hand near cables. ";

@@ -4,11 +4,11 @@ namespace FleetLight.Electrics;
 
 /// <summary>Says which reading to take next, or that enough is known. Advice, never a certificate.</summary>
 /// <remarks>
-/// Of all that can be measured, that comes first which is expected to tell most per minute of work about which explanation
-/// is true: the mutual information between explanation and reading, under the diagnosis of the readings so far.
-/// Explanations that need the same done at the same place count as one, since nothing is gained by telling them apart. A
-/// reading that has been taken is proposed once more only where a slip with it is likely, for the same meter errs in the
-/// same way.
+/// Of all that can be measured, that comes first which is expected to tell most per minute of work about which
+/// explanation is true: the mutual information between explanation and reading, under the diagnosis of the readings
+/// so far. Explanations that need the same done at the same place count as one, since nothing is gained by telling
+/// them apart. A reading that has been taken is proposed once more only where a slip with it is likely, for the same
+/// meter errs in the same way.
 /// </remarks>
 public static class NextMeasurement
 {
@@ -19,8 +19,8 @@ public static class NextMeasurement
     /// <param name="model">The circuit as recorded.</param>
     /// <param name="readings">All readings of it so far, oldest first.</param>
     /// <param name="places">
-    /// The places where a meter can be put, as built; if null, the driver at hand, every fitting to be opened, and every
-    /// other end of a run as a box with its lid at the surface.
+    /// The places where a meter can be put, as built; if null, the driver at hand, every fitting to be opened, and
+    /// every other end of a run as a box with its lid at the surface.
     /// </param>
     /// <param name="options">When to stop and what measuring takes; the stated defaults if null.</param>
     /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
@@ -38,7 +38,8 @@ public static class NextMeasurement
         {
             return new MeasuringAdvice(Diagnosis.Explain(model, readings, wanted.Diagnosis, assumptions))
             {
-                Stop = new StopMeasuring(StopReason.NothingKnown, refusal?.Text ?? "Nothing is known of the circuit.", 0),
+                Stop = new StopMeasuring(
+                    StopReason.NothingKnown, refusal?.Text ?? "Nothing is known of the circuit.", 0),
             };
         }
 
@@ -99,11 +100,11 @@ public static class NextMeasurement
             var lead = classes.Likeliest;
             var probability = classes.Probabilities[lead];
             if (probability >= options.EnoughProbability)
-                return new StopMeasuring(StopReason.OneExplanation, words.OneExplanation(lead, probability), probability);
+                return new(StopReason.OneExplanation, words.OneExplanation(lead, probability), probability);
             var group = classes.NotToldApartFrom(lead, questions);
             probability = group.Sum(c => classes.Probabilities[c]);
             if (probability >= options.EnoughProbability)
-                return new StopMeasuring(StopReason.OneGroup, words.OneGroup(group, probability), probability);
+                return new(StopReason.OneGroup, words.OneGroup(group, probability), probability);
             return candidates.IsEmpty || candidates[0].BitsPerHour < options.LeastBitsPerHour
                 ? new StopMeasuring(
                     StopReason.NothingTellsEnough, words.NothingTells(lead, candidates), classes.Probabilities[lead])

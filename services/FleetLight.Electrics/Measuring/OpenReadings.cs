@@ -8,7 +8,10 @@ namespace FleetLight.Electrics;
 /// <param name="Access">What it takes to get there.</param>
 /// <param name="TimesTaken">How often it has been taken.</param>
 internal readonly record struct OpenReading(
-    ImmutableArray<(string Place, MeasuredQuantity Quantity)> Asked, double Minutes, PlaceAccess Access, int TimesTaken);
+    ImmutableArray<(string Place, MeasuredQuantity Quantity)> Asked,
+    double Minutes,
+    PlaceAccess Access,
+    int TimesTaken);
 
 /// <summary>Lists what could be measured on a circuit as built.</summary>
 internal static class OpenReadings
@@ -24,7 +27,8 @@ internal static class OpenReadings
         MeasuringEffort effort)
     {
         if (model is null) return [];
-        var taken = (readings ?? []).Where(r => r?.Place is not null).CountBy(r => (r!.Place, r.Quantity)).ToDictionary();
+        var taken = (readings ?? []).Where(reading => reading?.Place is not null)
+            .CountBy(reading => (reading!.Place, reading.Quantity)).ToDictionary();
         var fittings = model.Fittings.OrEmpty().Where(f => f is not null).Select(f => f.Id).ToList();
         var open = ImmutableArray.CreateBuilder<OpenReading>();
         var listed = new HashSet<string>(StringComparer.Ordinal);

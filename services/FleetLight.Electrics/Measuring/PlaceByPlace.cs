@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace FleetLight.Electrics;
 
 /// <summary>
-/// Takes apart what a diagnosis has gathered: places that the readings so far cannot tell apart are one hypothesis there,
-/// and a reading to come may well tell them apart.
+/// Takes apart what a diagnosis has gathered: places that the readings so far cannot tell apart are one hypothesis
+/// there, and a reading to come may well tell them apart.
 /// </summary>
 internal static class PlaceByPlace
 {

@@ -54,9 +54,10 @@ internal sealed class Question
             var (a, b) = (Foresights[one][p], Foresights[other][p]);
             if (a.Known != b.Known) return true;
             if (!a.Known) continue;
-            var gap = Math.Abs(a.Mean - b.Mean);
-            if (gap > (Quantity == MeasuredQuantity.FittingLit ? 0.5 : Apart * Math.Sqrt(Math.Max(a.Variance, b.Variance))))
-                return true;
+            var width = Quantity == MeasuredQuantity.FittingLit
+                ? 0.5
+                : Apart * Math.Sqrt(Math.Max(a.Variance, b.Variance));
+            if (Math.Abs(a.Mean - b.Mean) > width) return true;
         }
 
         return false;

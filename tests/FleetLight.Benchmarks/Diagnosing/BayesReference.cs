@@ -1,15 +1,17 @@
 using FleetLight.Electrics;
+using MathNet.Numerics.Distributions;
 
 namespace FleetLight.Benchmarks.Diagnosing;
 
 /// <summary>
-/// The optimal classifier: Bayes' rule with the generator's own priors, each fault's likelihood worked out by itself. It
-/// shares the physics with the diagnosis and nothing else.
+/// The optimal classifier: Bayes' rule with the generator's own priors, each fault's likelihood worked out by itself.
+/// It shares the physics, the catalogue with its priors, and the stated models of insulation and of the look at a
+/// fitting with the diagnosis; how they are weighed is its own.
 /// </summary>
 /// <remarks>
 /// At a given figure the readings are normal with the covariance that the inputs in common give them; that is exact for
-/// normal deviations as far as the circuit is linear in them. A free figure is integrated over its prior on a grid that is
-/// cut finer wherever the likelihood changes.
+/// normal deviations as far as the circuit is linear in them. A free figure is integrated over its prior on a grid
+/// that is cut finer wherever the likelihood changes.
 /// </remarks>
 internal sealed class BayesReference(CircuitPlan plan, IReadOnlyList<MeasuredReading> readings)
 {
@@ -116,25 +118,47 @@ internal sealed class BayesReference(CircuitPlan plan, IReadOnlyList<MeasuredRea
                 continue;
             }
 
-            var error = Meter.Error(quantity, shown);
             if (quantity == MeasuredQuantity.MegohmsInsulation)
             {
-                // By its logarithm; a stated model says how far it may be off.
-                if (!(value > 0) || !(shown > 0)) return double.NegativeInfinity;
-                var spread = Insulation.Of(changes);
-                rest[rows.Count] = Math.Log(value) - Math.Log(shown);
-                error = Math.Sqrt(spread.SharedVariance + Insulation.OwnVariance + (error * error / (shown * shown)));
-            }
-            else
-            {
-                rest[rows.Count] = value - shown;
+                log += LogInsulation(value, shown, Insulation.Of(changes));
+                continue;
             }
 
-            meter[rows.Count] = error;
+            rest[rows.Count] = value - shown;
+            meter[rows.Count] = Meter.Error(quantity, shown);
             rows.Add(r);
         }
 
         return log + LogNormal(rest.AsSpan(0, rows.Count), meter, inputs);
+    }
+
+    // A log-normal quantity read by a tester that errs and shows nothing below its last digit: the density of what it
+    // shows, or the probability that it shows that digit, summed over what may be there.
+    private static double LogInsulation(double value, double shown, Insulation spread)
+    {
+        const int Steps = 800;
+        const double Reach = 6;
+        var deviation = Math.Sqrt(spread.SharedVariance + Insulation.OwnVariance);
+        if (value > 20 * Meter.LeastMegohms && shown > 0)
+        {
+            // The tester's error is a small share: it adds to the spread of the logarithm.
+            var relative = Meter.Error(MeasuredQuantity.MegohmsInsulation, value) / value;
+            var both = Math.Sqrt((deviation * deviation) + (relative * relative));
+            return Normal.PDFLn(Math.Log(shown), both, Math.Log(value)) - Math.Log(value);
+        }
+
+        double sum = 0;
+        for (var i = 0; i <= Steps; i++)
+        {
+            var z = Reach * ((2.0 * i / Steps) - 1);
+            var there = shown * Math.Exp(z * deviation);
+            var error = Meter.Error(MeasuredQuantity.MegohmsInsulation, there);
+            sum += Normal.PDF(0, 1, z) * (2 * Reach / Steps) * (value <= Meter.LeastMegohms
+                ? Normal.CDF(there, error, Meter.LeastMegohms)
+                : Normal.PDF(there, error, value));
+        }
+
+        return Math.Log(sum);
     }
 
     // Density of a normal vector whose covariance is parts·partsᵀ and the meter's variance.

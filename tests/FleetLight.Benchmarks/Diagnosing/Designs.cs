@@ -4,7 +4,9 @@ using FleetLight.Electrics;
 
 namespace FleetLight.Benchmarks.Diagnosing;
 
-/// <summary>Draws designs of 2 to 40 fittings: boxes along a cable with one or two fittings at each, on either drive.</summary>
+/// <summary>
+/// Draws designs of 2 to 40 fittings: boxes along a cable with one or two fittings at each, on either drive.
+/// </summary>
 internal static class Designs
 {
     private const int Least = 2;

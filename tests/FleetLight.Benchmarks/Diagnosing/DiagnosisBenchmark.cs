@@ -1,12 +1,11 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using FleetLight.Electrics;
 
 namespace FleetLight.Benchmarks.Diagnosing;
 
 /// <summary>
-/// (h) How often the diagnosis names the fault that was put in, beside an optimal classifier on the same readings, and how
-/// many readings the next measurement needs beside plainer ways.
+/// (h) How often the diagnosis names the fault that was put in, beside an optimal classifier on the same readings,
+/// and how many readings the next measurement needs beside plainer ways.
 /// </summary>
 internal static class DiagnosisBenchmark
 {
@@ -18,21 +17,14 @@ internal static class DiagnosisBenchmark
     {
         var circuits = int.TryParse(
             Environment.GetEnvironmentVariable("FLEETLIGHT_BENCH_CIRCUITS"), NumberStyles.None,
-            CultureInfo.InvariantCulture, out var wanted) && wanted > 0 ? wanted : 2000;
+            CultureInfo.InvariantCulture, out var wanted) && wanted > 0 ? wanted : 1000;
         Console.WriteLine($"Diagnosis: {circuits:N0} circuits of 2 to {MostFittings} fittings, seed {Seed}");
-        var evenOptions = Priors(DiagnosisOptions.Default);
+        var evenOptions = Suspects.EvenOptions;
         Faults(report, "(h) normal deviations", false, circuits, evenOptions, print: true);
         Faults(report, "(h) deviations as stated", true, circuits, evenOptions, print: false);
         Healthy(report, circuits);
         foreach (var differ in new[] { true, false }) Hunting(report, Math.Max(20, circuits / 5), differ);
     }
-
-    /// <summary>Every kind of fault as common as every other.</summary>
-    internal static DiagnosisOptions Priors(DiagnosisOptions options) => options with
-    {
-        Priors = FaultCatalogue.Default.Where(d => d.Kind != FaultKind.NoneOfThese)
-            .ToImmutableDictionary(d => d.Kind, _ => 1 / 32.0),
-    };
 
     private static void Faults(
         Report report, string what, bool asStated, int circuits, DiagnosisOptions options, bool print)
@@ -43,6 +35,9 @@ internal static class DiagnosisBenchmark
             tally.DistinguishableTop1, tally.DistinguishableBest1, "0.95");
         Line(report, $"{what}, top-3, distinguishable", tally.DistinguishableTop3, tally.DistinguishableBest3, "");
         Line(report, $"{what}, top-1, all", tally.Top1, tally.Best1, "");
+        report.Add($"{what}, how sure it is of what it names first", Percent(tally.Sure),
+            $"right {Percent(tally.Top1)}; optimal {Percent(tally.BestSure)}, right {Percent(tally.Best1)}",
+            tally.Sure / tally.Top1, "1");
     }
 
     private static void Healthy(Report report, int circuits)
@@ -60,11 +55,12 @@ internal static class DiagnosisBenchmark
         double Mean(Way way, Func<HuntResult, double> of) => hunts.Average(h => of(h[(int)way]));
         foreach (var way in Enum.GetValues<Way>())
         {
-            report.Add($"(h) {way}, {what}: readings to the end",
+            var name = way == Way.NextMeasurement ? "next measurement" : way == Way.Halving ? "halving" : "box by box";
+            report.Add($"(h) {name}, {what}: readings to the end",
                 Figure(Mean(way, h => h.Readings)), $"halving {Figure(Mean(Way.Halving, h => h.Readings))}",
                 Mean(way, h => h.Readings) / Mean(Way.Halving, h => h.Readings),
                 way == Way.NextMeasurement && differ ? "at most 0.7" : "");
-            report.Add($"(h) {way}, {what}: minutes; right in the end",
+            report.Add($"(h) {name}, {what}: minutes; right in the end",
                 $"{Figure(Mean(way, h => h.Minutes))}; {Percent(Mean(way, h => h.IsRight ? 1 : 0))}",
                 $"halving {Figure(Mean(Way.Halving, h => h.Minutes))}",
                 Mean(way, h => h.Minutes) / Mean(Way.Halving, h => h.Minutes));

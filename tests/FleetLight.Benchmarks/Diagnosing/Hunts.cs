@@ -11,7 +11,8 @@ internal static class Hunts
 {
     private const int MostFittings = 20;
 
-    private static readonly ImmutableArray<MeasuredQuantity> First = [MeasuredQuantity.VoltsDc, MeasuredQuantity.Milliamps];
+    private static readonly ImmutableArray<MeasuredQuantity> First =
+        [MeasuredQuantity.VoltsDc, MeasuredQuantity.Milliamps];
 
     // Somebody called: that nothing is wrong is as likely as one common fault.
     private static readonly MeasuringOptions Called = MeasuringOptions.Default with

@@ -15,8 +15,8 @@ internal sealed class Nature
     /// <param name="plan">The circuit as recorded.</param>
     /// <param name="chance">Chance.</param>
     /// <param name="asStated">
-    /// Whether tolerances and meter are spread as stated, most of them rectangular; otherwise all are normal with the same
-    /// standard uncertainty.
+    /// Whether tolerances and meter are spread as stated, most of them rectangular; otherwise all are normal with the
+    /// same standard uncertainty.
     /// </param>
     public Nature(CircuitPlan plan, Chance chance, bool asStated)
     {
@@ -50,18 +50,24 @@ internal sealed class Nature
         if (quantity == MeasuredQuantity.MegohmsInsulation)
         {
             var spread = Insulation.Of(changes);
-            value *= Math.Exp(
-                (insulation * Math.Sqrt(spread.SharedVariance)) + (chance.Deviation(false) * Math.Sqrt(Insulation.OwnVariance)));
+            var own = chance.Deviation(false) * Math.Sqrt(Insulation.OwnVariance);
+            value *= Math.Exp((insulation * Math.Sqrt(spread.SharedVariance)) + own);
         }
 
         var deviation = chance.Deviation(asStated);
-        return new MeasuredReading(place, quantity, value + (deviation * Meter.Error(quantity, value)));
+        value += deviation * Meter.Error(quantity, value);
+        return new MeasuredReading(
+            place, quantity,
+            quantity == MeasuredQuantity.MegohmsInsulation ? Math.Max(value, Meter.LeastMegohms) : value);
     }
 }
 
 /// <summary>What a meter shows of a circuit, its error apart.</summary>
 internal static class Meter
 {
+    /// <summary>An insulation tester shows nothing below its last digit, MΩ.</summary>
+    public const double LeastMegohms = 0.01;
+
     /// <summary>Standard uncertainty of the usual meter at a value, in the unit of the quantity.</summary>
     public static double Error(MeasuredQuantity quantity, double value) =>
         MeterAccuracy.DefaultFor(quantity).StandardUncertaintyAt(value);

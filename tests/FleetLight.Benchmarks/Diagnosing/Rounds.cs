@@ -10,8 +10,8 @@ internal static class Rounds
     private const int MostPlaces = 6;
 
     /// <summary>
-    /// Volts and current at the driver and which fittings are lit, volts at up to six places, and now and then the insulation
-    /// and the loop's resistance.
+    /// Volts and current at the driver and which fittings are lit, volts at up to six places, and now and then the
+    /// insulation and the loop's resistance.
     /// </summary>
     public static ImmutableArray<(string Place, MeasuredQuantity Quantity)> Draw(Chance chance, CircuitPlan plan)
     {
@@ -21,8 +21,8 @@ internal static class Rounds
         asked.Add((CircuitModel.DriverNode, MeasuredQuantity.Milliamps));
         var sound = plan.Solve([], [])
             ?? throw new InvalidOperationException("A drawn design has no operating point.");
-        var places = sound.Places.Where(p => p != CircuitModel.DriverNode && sound.Predicts(p, MeasuredQuantity.VoltsDc))
-            .ToList();
+        var places = sound.Places
+            .Where(p => p != CircuitModel.DriverNode && sound.Predicts(p, MeasuredQuantity.VoltsDc)).ToList();
         for (var left = 1 + chance.Next(MostPlaces); left > 0 && places.Count > 0; left--)
         {
             var at = chance.Next(places.Count);

@@ -25,6 +25,13 @@ internal static class Suspects
     /// <summary>The priors with which every kind of fault is as common as every other.</summary>
     public static double Even(FaultDefinition definition) => 1;
 
+    /// <summary>What a diagnosis is told where every kind of fault is as common as every other.</summary>
+    public static DiagnosisOptions EvenOptions { get; } = DiagnosisOptions.Default with
+    {
+        Priors = FaultCatalogue.Default.Where(d => d.Kind != FaultKind.NoneOfThese)
+            .ToImmutableDictionary(d => d.Kind, _ => 1 / 32.0),
+    };
+
     /// <summary>The priors of the catalogue.</summary>
     public static double Stated(FaultDefinition definition) => definition.Prior;
 

@@ -27,11 +27,20 @@ internal sealed class Tally(IReadOnlyCollection<Trial> trials)
     /// <summary>Share of trials whose fault is distinguishable in principle.</summary>
     public double DistinguishableShare => (double)Distinguishable.Count / trials.Count;
 
+    /// <summary>
+    /// How sure the diagnosis is of what it names first, on average; where its probabilities are right that is
+    /// <see cref="Top1"/>.
+    /// </summary>
+    public double Sure => Mean(trials, t => t.Sure);
+
+    /// <summary>The same of the optimal classifier, which shows whether it is one.</summary>
+    public double BestSure => Mean(trials, t => t.BestSure);
+
     private List<Trial> Distinguishable => [.. trials.Where(t => t.IsDistinguishable)];
 
     /// <summary>
-    /// The confusion table, in percent of each row: what was put in down the side, what was named first along the top, both
-    /// numbered; and beside each row how often the diagnosis and the optimal classifier were right.
+    /// The confusion table, in percent of each row: what was put in down the side, what was named first along the
+    /// top, both numbered; and beside each row how often the diagnosis and the optimal classifier were right.
     /// </summary>
     public string Confusion()
     {

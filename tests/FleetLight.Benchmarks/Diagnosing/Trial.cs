@@ -6,16 +6,26 @@ namespace FleetLight.Benchmarks.Diagnosing;
 
 /// <summary>What one circuit came to.</summary>
 /// <param name="Kind">The fault that was put in.</param>
-/// <param name="Answered">What the diagnosis named first; the fault put in where it named one of the same class.</param>
+/// <param name="Answered">
+/// What the diagnosis named first; the fault put in where it named one of the same class.
+/// </param>
 /// <param name="Top1">Whether the diagnosis named it first; a share where several are level.</param>
 /// <param name="Top3">Whether it was among the first three.</param>
 /// <param name="Best1">The same of the optimal classifier.</param>
 /// <param name="Best3">The same of the optimal classifier.</param>
 /// <param name="IsDistinguishable">
-/// Whether the optimal classifier would give it over nine tenths, were all parts at their best estimate and the meter exact.
+/// Whether the optimal classifier would give it over nine tenths, were all parts at their best estimate and the meter
+/// exact.
 /// </param>
 internal sealed record Trial(
-    FaultKind Kind, FaultKind Answered, double Top1, double Top3, double Best1, double Best3, bool IsDistinguishable);
+    FaultKind Kind, FaultKind Answered, double Top1, double Top3, double Best1, double Best3, bool IsDistinguishable)
+{
+    /// <summary>The probability that the diagnosis gives what it names first.</summary>
+    public double Sure { get; init; }
+
+    /// <summary>The same of the optimal classifier.</summary>
+    public double BestSure { get; init; }
+}
 
 /// <summary>Puts a fault into a circuit, reads it, and asks the diagnosis and the optimal classifier.</summary>
 internal static class Trials
@@ -82,7 +92,11 @@ internal static class Trials
         var (top1, top3) = Places(ours, right);
         return new Trial(
             truth.Kind, top1 > 0 ? truth.Kind : answered, top1, top3, best1, best3,
-            Optimal(plan, classes, suspects, exact)[right] >= Distinguishable);
+            Optimal(plan, classes, suspects, exact)[right] >= Distinguishable)
+        {
+            Sure = ours.Max(),
+            BestSure = best.Max(),
+        };
     }
 
     private static double[] Optimal(

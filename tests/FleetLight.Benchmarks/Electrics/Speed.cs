@@ -27,12 +27,17 @@ internal static class Speed
         var reading = new MeasuredReading("n7", MeasuredQuantity.VoltsDc, 23.4);
         Beside(report, "(g) verdict from the circuit, 20 fittings on 24 V",
             Measure(() => Verdicts.Judge(Expected.Of(tree), reading)), dense);
-        Beside(report, "(g) verdict from what was worked out before", Measure(() => Verdicts.Judge(expected, reading)), dense);
+        Beside(report, "(g) verdict from what was worked out before",
+            Measure(() => Verdicts.Judge(expected, reading)), dense);
         Beside(report, "(g) expected, 20 fittings in series", Measure(() => Expected.Of(series)), dense);
         Beside(report, "(g) diagnosis, 20 fittings on 24 V, 4 readings",
             Measure(() => Diagnosis.Explain(tree, Readings(tree))), dense);
         Beside(report, "(g) diagnosis, 20 fittings in series, 4 readings",
             Measure(() => Diagnosis.Explain(series, Readings(series))), dense);
+        Beside(report, "(g) next measurement, 20 fittings on 24 V",
+            Measure(() => NextMeasurement.Of(tree, Readings(tree))), dense);
+        Beside(report, "(g) next measurement, 20 fittings in series",
+            Measure(() => NextMeasurement.Of(series, Readings(series))), dense);
         Large(report);
     }
 
@@ -82,7 +87,8 @@ internal static class Speed
         for (var i = 1; i <= count; i++)
         {
             // A trunk with short side branches; thousands of nodes hang on many trunks, or the voltage would collapse.
-            var from = i % 20 == 1 ? CircuitModel.DriverNode : $"n{i - 1 - (random.Next(4) == 0 && i % 20 > 3 ? 1 : 0)}";
+            var aside = random.Next(4) == 0 && i % 20 > 3;
+            var from = i % 20 == 1 ? CircuitModel.DriverNode : $"n{(aside ? i - 2 : i - 1)}";
             runs.Add(new RunModel($"r{i}", from, $"n{i}", 2 + random.Next(6), 4, ConductorClass.Class5));
         }
 

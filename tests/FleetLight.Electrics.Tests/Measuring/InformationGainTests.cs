@@ -32,14 +32,16 @@ public class InformationGainTests
     }
 
     /// <summary>
-    /// The channel with two inputs ±1 and normal noise carries half a bit at σ = 0.97869 (Richardson and Urbanke, Modern
-    /// Coding Theory, 2008, table of thresholds for rate 1/2; from memory).
+    /// The channel with two inputs ±1 and normal noise carries half a bit at σ = 0.97869 (Richardson and Urbanke,
+    /// Modern Coding Theory, 2008, table of thresholds for rate 1/2; from memory).
     /// </summary>
     [Fact]
     public void Two_inputs_with_normal_noise_reach_the_published_capacity() =>
         Assert.Equal(0.5, Two(0.5, Forecast.Normal(-1, 0.97869), Forecast.Normal(1, 0.97869)), 1e-5);
 
-    /// <summary>One level for a fault that reads anything, beside one that foretells: an even and a normal one.</summary>
+    /// <summary>
+    /// One level for a fault that reads anything, beside one that foretells: an even and a normal one.
+    /// </summary>
     [Fact]
     public void A_narrow_reading_in_an_even_span_agrees_with_an_independent_integration()
     {

@@ -80,7 +80,8 @@ public class NextMeasurementTests
         Assert.InRange(steps, 4, 6);
         // Nothing at the boxes tells a break in the trunk from one in the cable to the fitting before it.
         Assert.True(advice.Stop is { Reason: StopReason.OneExplanation or StopReason.OneGroup, Probability: >= 0.95 });
-        Assert.Contains(broken == 1 ? "driver-b1" : $"b{broken - 1}-b{broken}", advice.Stop.Text, StringComparison.Ordinal);
+        var run = broken == 1 ? "driver-b1" : $"b{broken - 1}-b{broken}";
+        Assert.Contains(run, advice.Stop.Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -92,9 +93,9 @@ public class NextMeasurementTests
         var best = NextMeasurement.Of(loop, first).Candidates[0];
         Assert.Equal(MeasuredQuantity.FittingLit, best.Quantity);
         Assert.Equal(Boxes, best.Places.Length);
-        var after = NextMeasurement.Of(
-            loop,
-            [.. first, .. best.Places.Select(id => new MeasuredReading(id, MeasuredQuantity.FittingLit, id == "f7" ? 0 : 1))]);
+        var seen = best.Places
+            .Select(id => new MeasuredReading(id, MeasuredQuantity.FittingLit, id == "f7" ? 0 : 1));
+        var after = NextMeasurement.Of(loop, [.. first, .. seen]);
         Assert.Equal(StopReason.OneExplanation, after.Stop?.Reason);
         Assert.Contains("f7", after.Stop!.Text, StringComparison.Ordinal);
         Assert.DoesNotContain(after.Candidates, c => c.Quantity == MeasuredQuantity.FittingLit);
@@ -152,7 +153,8 @@ public class NextMeasurementTests
     }
 
     [Property(Arbitrary = [typeof(Hostile)], MaxTest = 300)]
-    public bool It_answers_whatever_goes_in(CircuitModel model, MeasuredReading[] readings, double minutes, string place)
+    public bool It_answers_whatever_goes_in(
+        CircuitModel model, MeasuredReading[] readings, double minutes, string place)
     {
         var options = new MeasuringOptions
         {
