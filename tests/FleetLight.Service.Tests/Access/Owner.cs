@@ -35,6 +35,10 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
     {
         Organisation organisation = await service.AddOrganisationAsync();
         Device device = await organisation.AddDeviceAsync($"urn:{Mark}:device");
+        Answer made = await organisation.Office.PostAsync("/v1/keys", new { name = $"{Mark}-settings", scopes = (string[])["administer"] });
+        Answer set = await organisation.Office.With((string)made.Json["key"]!).SendAsync(
+            HttpMethod.Put, "/v1/judging", new StringContent("{\"falseAlarmPercent\":0.5}", System.Text.Encoding.UTF8, "application/json"));
+        Assert.Equal(1, set.As<JudgingView>().Version);
         string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
         await device.TellAsync(
             Some.SiteOpened($"{Mark}-site"),

@@ -74,6 +74,9 @@ public enum RemarkCode
 
     /// <summary>A fitting that goes dark gets enough voltage again as soon as it is dark: it may start and stop.</summary>
     FittingStartsAndStops,
+
+    /// <summary>The stated uncertainty, a first-order figure, is not enough here; a simulation tells it.</summary>
+    FirstOrderNotEnough,
 }
 
 /// <summary>How a circuit's voltage stands to the limits of extra-low voltage. Advice, never a certificate.</summary>
