@@ -158,7 +158,8 @@ public static class DuctFill
             permittedPercent,
             fill <= permittedPercent && thickest < boreMillimetres,
             ratio is >= LeastJamRatio and <= MostJamRatio,
-            left > 0 ? Math.Sqrt(left) : 0) { Source = source, JamRatio = ratio });
+            left > 0 ? Math.Sqrt(left) : 0)
+        { Source = source, JamRatio = ratio });
     }
 
     private static Outcome<DuctFillResult> Refused(string field, string range) =>

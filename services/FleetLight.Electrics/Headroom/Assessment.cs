@@ -109,7 +109,8 @@ internal sealed class Assessment
                     ? $"Fitting {model.Fittings[i].Id} does not get the {Plain.Figure(least)} V it needs and goes dark."
                     : $"Fitting {model.Fittings[i].Id} may get as little as {Plain.Figure(volts)} V and needs "
                         + $"{Plain.Figure(least)} V.",
-                "the fitting's record") { Value = dark ? null : volts, LimitValue = least, Unit = "V" });
+                "the fitting's record")
+            { Value = dark ? null : volts, LimitValue = least, Unit = "V" });
         }
 
         if (options.MostDropPercent is { } most) DropStaysBelow(free, most);
@@ -129,7 +130,8 @@ internal sealed class Assessment
             HeadroomLimit.VoltageDrop, true, last.FittingId,
             $"The cable drops {Plain.Figure(drop)} % of the driver's volts to fitting {last.FittingId}; "
                 + $"{Plain.Figure(most)} % is taken as the most.",
-            VoltageDrop.UsualSource) { Value = drop, LimitValue = most, Unit = "%" });
+            VoltageDrop.UsualSource)
+        { Value = drop, LimitValue = most, Unit = "%" });
     }
 
     private void Collapses(CannotExpect obstacle) => reasons.Add(new HeadroomReason(
@@ -157,7 +159,8 @@ internal sealed class Assessment
                 $"Run {run.Id} may carry {Plain.Figure(amps[i] * high)} A; "
                     + $"{Plain.Figure(run.AreaSquareMillimetres)} mm² is rated {Plain.Figure(rating.Amps)} A for "
                     + $"{rating.Holds}.",
-                rating.Source) { Value = amps[i] * high, LimitValue = rating.Amps, Unit = "A" });
+                rating.Source)
+            { Value = amps[i] * high, LimitValue = rating.Amps, Unit = "A" });
         }
     }
 

@@ -64,7 +64,8 @@ internal static class DriverCheck
                 ? $"The driver may have to give {Plain.Figure(high)} {unit}; it gives {Plain.Figure(given)} {unit}."
                 : $"The driver may have to give {Plain.Figure(high)} of its {Plain.Figure(given)} {unit}, "
                     + $"which is within the margin of {Plain.Figure(options.MarginPercent)} %.",
-            Source) { Value = high, LimitValue = given, Unit = unit });
+            Source)
+        { Value = high, LimitValue = given, Unit = unit });
         return over ? Math.Ceiling((10 * high / free) - Rounding) / 10 : null;
     }
 
@@ -80,7 +81,8 @@ internal static class DriverCheck
                     + $"{Plain.Figure(given)} V."
                 : $"The fittings may need only {Plain.Figure(forward.Low95)} V; the driver regulates from "
                     + $"{Plain.Figure(given)} V.",
-            Source) { Value = below ? forward.High95 : forward.Low95, LimitValue = given, Unit = "V" });
+            Source)
+        { Value = below ? forward.High95 : forward.Low95, LimitValue = given, Unit = "V" });
         return below ? Math.Max(0.001, Math.Floor(10 * forward.Low95) / 10) : null;
     }
 

@@ -28,7 +28,8 @@ internal static class SpareCheck
                 count is null
                     ? $"How many cores lie spare in the cable of run {run} is not recorded; {Pair} are needed."
                     : $"The cable of run {run} has {count} spare cores; {Pair} are needed, out and back.",
-                "the cable's record") { Value = count, LimitValue = Pair, Unit = "cores" });
+                "the cable's record")
+            { Value = count, LimitValue = Pair, Unit = "cores" });
         }
 
         return reasons;

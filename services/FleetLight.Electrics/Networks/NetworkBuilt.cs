@@ -188,7 +188,9 @@ internal sealed class NetworkBuilt
             case CoresBridged(var node, var ohms) when ohms is >= 0 and <= 1e12 && Layout.NodeOf(node) >= 0:
                 Add(new NetworkLoad
                 {
-                    Kind = DrawKind.Shunt, Node = Layout.NodeOf(node), Fitting = -1,
+                    Kind = DrawKind.Shunt,
+                    Node = Layout.NodeOf(node),
+                    Fitting = -1,
                     Siemens = 1 / Math.Max(ShortOhms, ohms),
                 });
                 return true;

@@ -72,7 +72,10 @@ internal sealed class LoopZones
             while (position >= zones[parent].End) parent = zones[parent].Parent;
             zones.Add(new LoopZone
             {
-                Start = position, End = layout.End[position], Parent = parent, BridgeOhms = ohms,
+                Start = position,
+                End = layout.End[position],
+                Parent = parent,
+                BridgeOhms = ohms,
                 CableShare = ShareBeyond(position, layout),
             });
         }

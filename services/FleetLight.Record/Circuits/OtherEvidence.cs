@@ -16,7 +16,7 @@ internal sealed record OtherEvidence(DateTimeOffset? LookedAt, IReadOnlyList<str
         var looked = state.LastEnergised is { Data.UnlitFittingIds: not null } energised && !(energised.At < since) ? energised : null;
         var known = state.Design?.Data.Fittings.Select(fitting => fitting.FittingId).ToHashSet(StringComparer.Ordinal) ?? [];
         var insulation = state.Tests.FirstOrDefault(test => test.Test.Data is
-            { Test: Contracts.TestKind.InsulationResistance, MainsSide: false, Megohms: not null } && !(test.Test.At < since));
+        { Test: Contracts.TestKind.InsulationResistance, MainsSide: false, Megohms: not null } && !(test.Test.At < since));
         return new(
             looked?.At,
             looked is null ? null : [.. looked.Data.UnlitFittingIds!.Where(known.Contains).Distinct(StringComparer.Ordinal)],

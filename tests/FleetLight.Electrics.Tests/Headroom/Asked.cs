@@ -49,7 +49,8 @@ internal static class Asked
             where = where with
             {
                 Run = Run(100 * random.NextDouble(), AreaOf(random), ConductorClass.Class5, 5)
-                    with { SpacingMetres = random.Next(2) * 5 },
+                    with
+                { SpacingMetres = random.Next(2) * 5 },
             };
         }
 

@@ -146,7 +146,8 @@ public class JudgeAllTests
 
     private static MeasuredReading Volts(string place, double factor, MeterAccuracy? meter = null) => new(
         place, MeasuredQuantity.VoltsDc,
-        factor * Verdicts.EstimateFor(Expectation, place, MeasuredQuantity.VoltsDc)!.Best) { Meter = meter };
+        factor * Verdicts.EstimateFor(Expectation, place, MeasuredQuantity.VoltsDc)!.Best)
+    { Meter = meter };
 
     private static MeasuredReading Milliamps(double factor) =>
         new("driver", MeasuredQuantity.Milliamps, factor * Expectation.DriverMilliamps.Best);
