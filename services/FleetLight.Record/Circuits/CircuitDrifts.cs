@@ -17,6 +17,7 @@ internal static class CircuitDrifts
     public static IReadOnlyList<JudgedDrift> Of(CircuitBasis basis, ReadingHistory history)
     {
         if (basis.Reads is not { } reads || history.Entries.Length < Options.LeastVisits) return [];
+        var options = basis.Judging?.Settings.DriftLeadDays is { } days ? Options with { LeadDays = days } : Options;
         List<JudgedDrift> drifts = [];
         foreach (var spot in history.Entries
                      .Where(entry => !(entry.HappenedAt < basis.DesignChangedAt))
@@ -28,7 +29,7 @@ internal static class CircuitDrifts
             if (entries.Length < Options.LeastVisits) continue;
             var quantity = ReadingJudge.Translate(spot.Key.Quantity);
             if (Verdicts.EstimateFor(reads, spot.Key.Node, quantity) is not { } estimate) continue;
-            var outcome = Drift.Of(SeriesOf(basis, reads, entries, spot.Key.Node, estimate), Options);
+            var outcome = Drift.Of(SeriesOf(basis, reads, entries, spot.Key.Node, estimate), options);
             drifts.Add(new JudgedDrift(entries[^1], spot.Key.Node, View(entries[^1], outcome), Evidence(entries, outcome)));
         }
 
