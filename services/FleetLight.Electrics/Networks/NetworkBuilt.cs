@@ -1,10 +1,9 @@
-using System.Collections.Immutable;
 using FleetLight.Contracts;
 
 namespace FleetLight.Electrics;
 
 /// <summary>A constant-voltage network with its changes, and with its inputs where they are.</summary>
-internal sealed class NetworkBuilt
+internal sealed class NetworkBuilt : BuiltCircuit
 {
     /// <summary>Resistance of a dead short or a diode beyond its threshold, Ω.</summary>
     public const double ShortOhms = 1e-6;
@@ -15,18 +14,12 @@ internal sealed class NetworkBuilt
     /// </summary>
     private const double LeastOhms = 1.0 / (1L << 60);
 
-    private const double Root3 = 1.7320508075688772;
-
-    private readonly CircuitModel model;
-    private readonly Assumptions assumptions;
     private Dictionary<int, RingCores>? faultyCores;
 
     public NetworkBuilt(CircuitModel model, Assumptions assumptions, NetworkLayout layout, CableSet recorded)
+        : base(model, assumptions, recorded)
     {
-        this.model = model;
-        this.assumptions = assumptions;
         Layout = layout;
-        Cables = recorded;
         DriverVolts = model.Driver.RatedVolts.GetValueOrDefault();
         Loads = new NetworkLoad[model.Fittings.Length];
         for (var i = 0; i < Loads.Length; i++)
@@ -53,9 +46,6 @@ internal sealed class NetworkBuilt
     /// <summary>The fittings of the model, then what is not in it.</summary>
     public NetworkLoad[] Loads { get; private set; }
 
-    /// <summary>The runs.</summary>
-    public CableSet Cables { get; private set; }
-
     /// <summary>Resistance of each branch with the inputs as they are, Ω; infinite where it is broken.</summary>
     public double[] BranchOhms { get; private set; } = [];
 
@@ -65,22 +55,6 @@ internal sealed class NetworkBuilt
     /// <summary>The voltage that the driver is set to, V.</summary>
     public double DriverVolts { get; private set; }
 
-    /// <summary>Whether the driver gives nothing.</summary>
-    public bool IsDead { get; private set; }
-
-    /// <summary>Whether plus and minus are exchanged.</summary>
-    public bool IsReversed { get; private set; }
-
-    /// <summary>Whether anything differs from the record.</summary>
-    public bool IsChanged { get; private set; }
-
-    /// <summary>Relative standard uncertainty of the driver's voltage.</summary>
-    public double DriverRelative => model.Driver.OutputTolerancePercent / 100 / Root3;
-
-    /// <summary>Relative change of forward volts by one standard uncertainty of the temperature.</summary>
-    public double RelativeTemperature => assumptions.ForwardVoltsPerKelvinPerVolt
-        * assumptions.FittingTemperatureStandardUncertaintyKelvin;
-
     /// <summary>
     /// The cable of a branch, and the position of its length among the inputs; −1 where that is exact.
     /// </summary>
@@ -89,31 +63,14 @@ internal sealed class NetworkBuilt
         var run = branch - NetworkLayout.FirstRunBranch;
         if (run < 0) return (default, -1);
         return run < Cables.Cables.Length
-            ? (Cables.Cables[run], Input.OfRun(model, run))
+            ? (Cables.Cables[run], Input.OfRun(Model, run))
             : (Cables.Tails[Layout.TailFitting[run - Cables.Cables.Length]], -1);
-    }
-
-    /// <summary>Takes the changes in; false with the first one that cannot be.</summary>
-    public bool TryTake(ImmutableArray<CircuitChange> changes, out int failed)
-    {
-        failed = -1;
-        if (changes.IsDefaultOrEmpty) return true;
-        IsChanged = true;
-        Cables = Cables.Copy();
-        for (var i = 0; i < changes.Length; i++)
-        {
-            if (TryTake(changes[i])) continue;
-            failed = i;
-            return false;
-        }
-
-        return true;
     }
 
     /// <summary>Puts the inputs where they are and works out what follows from the changes together.</summary>
     public void Close(ReadOnlySpan<double> deviations)
     {
-        var warmer = RelativeTemperature * LoopBuilt.At(deviations, Input.FittingTemperature);
+        var warmer = RelativeTemperature * At(deviations, Input.FittingTemperature);
         for (var i = 0; i < Loads.Length; i++)
         {
             ref var load = ref Loads[i];
@@ -121,7 +78,7 @@ internal sealed class NetworkBuilt
             if (IsReversed && load.Kind is not (DrawKind.Resistance or DrawKind.None)
                 && !(load.Kind == DrawKind.Shunt && load.Volts == 0)) load.Kind = DrawKind.None;
             if (load.Kind == DrawKind.Shunt) continue;
-            var factor = Math.Max(0, 1 + (load.Relative * LoopBuilt.At(deviations, load.Input)));
+            var factor = Math.Max(0, 1 + (load.Relative * At(deviations, load.Input)));
             if (load.Kind == DrawKind.String) load.Volts *= Math.Max(1e-9, factor + warmer);
             else load.Watts *= factor;
         }
@@ -135,7 +92,7 @@ internal sealed class NetworkBuilt
         }
 
         if (IsChanged) TakeFaultsInOneCore();
-        DriverVolts *= Math.Max(1e-9, 1 + (DriverRelative * LoopBuilt.At(deviations, Input.DriverOutput)));
+        DriverVolts *= Math.Max(1e-9, 1 + (DriverRelative * At(deviations, Input.DriverOutput)));
         if (IsDead) DriverVolts = 0;
     }
 
@@ -148,7 +105,7 @@ internal sealed class NetworkBuilt
             if (Cables.OhmsInOneCore(r) is not (> 0 and var more)) continue;
             var branch = NetworkLayout.FirstRunBranch + r;
             if (double.IsFinite(more)) whole[branch] = Math.Max(LeastOhms, whole[branch] - more);
-            if (model.Runs[r].ConductorsInLoop != 2)
+            if (Model.Runs[r].ConductorsInLoop != 2)
             {
                 BranchOhms[branch] = whole[branch] + more;
                 continue;
@@ -160,7 +117,8 @@ internal sealed class NetworkBuilt
         }
     }
 
-    private bool TryTake(CircuitChange change)
+    /// <inheritdoc/>
+    protected override bool? TryTakeOwn(CircuitChange change)
     {
         switch (change)
         {
@@ -197,22 +155,13 @@ internal sealed class NetworkBuilt
             case DriverGives(var volts) when volts is >= 0.001 and <= 1500:
                 DriverVolts = volts;
                 return true;
-            case DriverDead:
-                return IsDead = true;
-            case SupplyReversed:
-                IsReversed = !IsReversed;
-                return true;
-            case MeterLeadsReversed or MeterOnWrongRange:
-                return true;
             default:
-                return change is not null && Cables.TryTake(change);
+                return null;
         }
     }
 
     private static double UnknownLeast(LoadKind kind) =>
         NetworkLoad.KindOf(kind) == DrawKind.Power ? NetworkLoad.LeastShare : 0;
-
-    private bool IsFitting(int fitting) => fitting >= 0 && fitting < model.Fittings.Length;
 
     // Where no node is named it hangs at the last fitting of the model.
     private bool TryAdd(string? node, double watts)
@@ -225,10 +174,10 @@ internal sealed class NetworkBuilt
             Node = at,
             Fitting = -1,
             Watts = watts,
-            Volts = model.Driver.RatedVolts.GetValueOrDefault(),
-            LeastVolts = NetworkLoad.LeastShare * model.Driver.RatedVolts.GetValueOrDefault(),
-            Relative = model.Fittings.Max(fitting => fitting.TolerancePercent) / 100 / Root3,
-            Input = Input.OfAdded(model),
+            Volts = Model.Driver.RatedVolts.GetValueOrDefault(),
+            LeastVolts = NetworkLoad.LeastShare * Model.Driver.RatedVolts.GetValueOrDefault(),
+            Relative = Model.Fittings.Max(fitting => fitting.TolerancePercent) / 100 / Root3,
+            Input = Input.OfAdded(Model),
         });
         return true;
     }

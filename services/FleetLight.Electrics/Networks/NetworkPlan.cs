@@ -44,7 +44,7 @@ internal sealed class NetworkPlan : CircuitPlan
         built.Close(deviations);
         var limits = NetworkLimits.Of(
             Model.Driver, built.IsChanged ? RecordedAmps() : double.NaN,
-            LoopBuilt.At(deviations, Input.DriverOutput));
+            BuiltCircuit.At(deviations, Input.DriverOutput));
         var operation = new NetworkOperation(built, limits);
         var failure = operation.Run();
         refusal = failure switch

@@ -1,16 +1,12 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>A series loop with its changes, and with its inputs where they are.</summary>
-internal sealed class LoopBuilt
+internal sealed class LoopBuilt : BuiltCircuit
 {
     /// <summary>
     /// Volts that a diode keeps which carries the loop's current past a fitting, V DC. Common practice, no source.
     /// </summary>
     public const double DiodeVolts = 0.8;
-
-    private const double Root3 = 1.7320508075688772;
 
     /// <summary>
     /// A fitting for constant voltage in a series loop: our own assumption is that its voltage rises by a quarter of
@@ -18,15 +14,10 @@ internal sealed class LoopBuilt
     /// </summary>
     private static readonly LedCurve OtherDrive = new(0, 0.25);
 
-    private readonly CircuitModel model;
-    private readonly Assumptions assumptions;
-
     public LoopBuilt(CircuitModel model, Assumptions assumptions, LoopLayout layout, CableSet recorded)
+        : base(model, assumptions, recorded)
     {
-        this.model = model;
-        this.assumptions = assumptions;
         Layout = layout;
-        Cables = recorded;
         Amps = model.Driver.RatedMilliamps.GetValueOrDefault() / 1000;
         Parts = new LoopPart[model.Fittings.Length];
         for (var i = 0; i < Parts.Length; i++)
@@ -45,39 +36,14 @@ internal sealed class LoopBuilt
     /// <summary>The fittings of the model, then those that are not in it.</summary>
     public LoopPart[] Parts { get; private set; }
 
-    /// <summary>The runs.</summary>
-    public CableSet Cables { get; private set; }
-
     /// <summary>Resistance of each run with the inputs as they are, Ω.</summary>
     public double[] RunOhms { get; private set; } = [];
 
     /// <summary>The current that the driver is set to, A.</summary>
     public double Amps { get; private set; }
 
-    /// <summary>Whether the driver gives nothing.</summary>
-    public bool IsDead { get; private set; }
-
-    /// <summary>Whether plus and minus are exchanged.</summary>
-    public bool IsReversed { get; private set; }
-
     /// <summary>Where the cores are connected, and by which resistance in Ω.</summary>
     public List<(int Position, double Ohms)> Bridges { get; } = [];
-
-    /// <summary>Takes the changes in; false with the first one that cannot be.</summary>
-    public bool TryTake(ImmutableArray<CircuitChange> changes, out int failed)
-    {
-        failed = -1;
-        if (changes.IsDefaultOrEmpty) return true;
-        Cables = Cables.Copy();
-        for (var i = 0; i < changes.Length; i++)
-        {
-            if (TryTake(changes[i])) continue;
-            failed = i;
-            return false;
-        }
-
-        return true;
-    }
 
     /// <summary>Puts the inputs where they are and works out what follows from the changes together.</summary>
     public void Close(ReadOnlySpan<double> deviations)
@@ -100,21 +66,12 @@ internal sealed class LoopBuilt
 
         RunOhms = new double[Cables.Cables.Length];
         for (var r = 0; r < RunOhms.Length; r++)
-            RunOhms[r] = Cables.Cables[r].OhmsAt(deviations, Input.OfRun(model, r));
+            RunOhms[r] = Cables.Cables[r].OhmsAt(deviations, Input.OfRun(Model, r));
         Amps *= Math.Max(1e-9, 1 + (DriverRelative * At(deviations, Input.DriverOutput)));
     }
 
-    /// <summary>Relative standard uncertainty of the driver's current.</summary>
-    public double DriverRelative => model.Driver.OutputTolerancePercent / 100 / Root3;
-
-    /// <summary>Relative change of forward volts by one standard uncertainty of the temperature.</summary>
-    public double RelativeTemperature => assumptions.ForwardVoltsPerKelvinPerVolt
-        * assumptions.FittingTemperatureStandardUncertaintyKelvin;
-
-    /// <summary>How far an input is from its best estimate.</summary>
-    public static double At(ReadOnlySpan<double> deviations, int input) => deviations.IsEmpty ? 0 : deviations[input];
-
-    private bool TryTake(CircuitChange change)
+    /// <inheritdoc/>
+    protected override bool? TryTakeOwn(CircuitChange change)
     {
         switch (change)
         {
@@ -140,26 +97,17 @@ internal sealed class LoopBuilt
             case DriverGives(var milliamps) when milliamps is >= 1 and <= 100_000:
                 Amps = milliamps / 1000;
                 return true;
-            case DriverDead:
-                return IsDead = true;
-            case SupplyReversed:
-                IsReversed = !IsReversed;
-                return true;
-            case MeterLeadsReversed or MeterOnWrongRange:
-                return true;
             default:
-                return change is not null && Cables.TryTake(change);
+                return null;
         }
     }
-
-    private bool IsFitting(int fitting) => fitting >= 0 && fitting < model.Fittings.Length;
 
     private bool TryAdd(string? node, double watts)
     {
         var position = node is null ? Parts.Max(part => part.Position) : Layout.PositionOf(node);
         if (position < 0) return false;
-        var part = Part(watts, model.Fittings.Max(fitting => fitting.TolerancePercent), Input.OfAdded(model));
-        part.Amps = model.Driver.RatedMilliamps.GetValueOrDefault() / 1000;
+        var part = Part(watts, Model.Fittings.Max(fitting => fitting.TolerancePercent), Input.OfAdded(Model));
+        part.Amps = Model.Driver.RatedMilliamps.GetValueOrDefault() / 1000;
         part.Position = position;
         Parts = [.. Parts, part];
         return true;
@@ -168,7 +116,7 @@ internal sealed class LoopBuilt
     private LoopPart Part(double watts, double tolerancePercent, int input) => new()
     {
         Watts = watts,
-        Curve = assumptions.Led,
+        Curve = Assumptions.Led,
         Relative = tolerancePercent / 100 / Root3,
         Input = input,
     };
@@ -176,7 +124,7 @@ internal sealed class LoopBuilt
     // A fitting that is not in the model has no diode that anyone knows of.
     private void Reverse(ref LoopPart part, int index)
     {
-        var conducts = index < model.Fittings.Length && model.Fittings[index].HasBypassDiode == true;
+        var conducts = index < Model.Fittings.Length && Model.Fittings[index].HasBypassDiode == true;
         part.Kind = conducts ? LoopPartKind.Fixed : LoopPartKind.Blocked;
         part.Volts = conducts ? DiodeVolts : 0;
     }

@@ -51,7 +51,7 @@ internal sealed class SeriesPlan : CircuitPlan
         }
 
         built.Close(deviations);
-        var deviation = LoopBuilt.At(deviations, Input.DriverOutput);
+        var deviation = BuiltCircuit.At(deviations, Input.DriverOutput);
         return new SeriesPoint(this, built, new DriverLimits(Model.Driver, RecordedVolts, deviation));
     }
 

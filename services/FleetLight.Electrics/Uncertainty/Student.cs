@@ -24,33 +24,6 @@ internal static class Student
     {
         if (!(degreesOfFreedom < AsGoodAsNormal) || !(probability is > 0 and < 1)) return 1;
         var whole = Math.Max(1, (int)degreesOfFreedom);
-        var normal = StandardNormal.Quantile((1 + probability) / 2);
-        double low = normal, high = 2 * normal;
-        while (Inside(high, whole) < probability) high *= 2;
-        while (high - low > 1e-12 * high)
-        {
-            var middle = (low + high) / 2;
-            if (middle <= low || middle >= high) break;
-            if (Inside(middle, whole) < probability) low = middle;
-            else high = middle;
-        }
-
-        return low / normal;
-    }
-
-    // Probability of a value within ±t; Abramowitz and Stegun 26.7.3 and 26.7.4.
-    private static double Inside(double t, int degreesOfFreedom)
-    {
-        var angle = Math.Atan(t / Math.Sqrt(degreesOfFreedom));
-        var (sine, cosine) = Math.SinCos(angle);
-        var odd = degreesOfFreedom % 2 == 1;
-        double sum = 0, term = odd ? cosine : 1;
-        for (var k = odd ? 3 : 2; k <= degreesOfFreedom; k += 2)
-        {
-            sum += term;
-            term *= cosine * cosine * (k - 1) / k;
-        }
-
-        return odd ? 2 / Math.PI * (angle + (sine * sum)) : sine * sum;
+        return TDistribution.QuantileTwoSided(1 - probability, whole) / StandardNormal.Quantile((1 + probability) / 2);
     }
 }

@@ -1,49 +1,9 @@
-using FleetLight.Contracts;
-
 namespace FleetLight.Electrics.Tests.Uncertainties;
 
-/// <summary>Draws designs, what was really built to them, and what a meter shows of that.</summary>
+/// <summary>Draws what was really built to a design, and what a meter shows of that.</summary>
 internal sealed class Simulation(int seed)
 {
-    private static readonly double[] Watts = [1.0, 1.6, 2.0, 2.6, 3.2, 4.2];
-    private static readonly double[] Areas = [0.5, 0.75, 1, 1.5, 2.5];
-
     private readonly Random random = new(seed);
-
-    public CircuitModel SeriesDesign()
-    {
-        var count = random.Next(1, 21);
-        return new CircuitModel(
-            DriveKind.ConstantCurrent,
-            new DriverModel { RatedMilliamps = Pick([350, 500, 700.0]), OutputTolerancePercent = Pick([2, 5.0]) },
-            [.. Enumerable.Range(1, count).Select(i => new FittingModel($"f{i}", Pick(Watts))
-            {
-                TolerancePercent = Pick([2.5, 5, 10.0]),
-            })],
-            [.. Enumerable.Range(1, count).Select(i =>
-                Run(i == 1 ? "driver" : $"f{i - 1}", $"f{i}", Pick(Areas), 40))]);
-    }
-
-    public CircuitModel TreeDesign()
-    {
-        var count = random.Next(1, 13);
-        var names = new List<string> { "driver" };
-        var runs = new List<RunModel>();
-        for (var i = 1; i <= count; i++)
-        {
-            runs.Add(Run(names[random.Next(names.Count)], $"f{i}", Pick([2.5, 4.0]), 8));
-            names.Add($"f{i}");
-        }
-
-        return new CircuitModel(
-            DriveKind.ConstantVoltage,
-            new DriverModel { RatedVolts = Pick([12, 24.0]), OutputTolerancePercent = Pick([0.5, 2, 5.0]) },
-            [.. names.Skip(1).Select(n => new FittingModel(n, Pick(Watts))
-            {
-                TolerancePercent = Pick([2.5, 5, 10.0]),
-            })],
-            [.. runs]);
-    }
 
     /// <summary>
     /// Volts and milliamps at the driver of a series circuit and ohms of its cable, as a meter shows them.
@@ -59,24 +19,6 @@ internal sealed class Simulation(int seed)
             Read("driver", MeasuredQuantity.Milliamps, truth.DriverMilliamps.Best),
             Read("driver", MeasuredQuantity.LoopOhms, truth.CableLoopOhms!.Best),
         ];
-    }
-
-    public MeasuredReading ReadSomething(CircuitModel design, ExpectedReadings expected)
-    {
-        var (built, assumptions, fittingVolts) = Build(design);
-        var truth = Assert.IsType<ExpectedReadings>(Expected.Of(built, assumptions));
-        var fitting = random.Next(design.Fittings.Length);
-        var series = design.Drive == DriveKind.ConstantCurrent;
-        var (place, quantity, value) = random.Next(series ? 4 : 3) switch
-        {
-            0 => ("driver", MeasuredQuantity.VoltsDc,
-                truth.DriverVoltsDc.Best + (series ? fittingVolts.Sum() - truth.Fittings.Sum(f => f.VoltsDc.Best) : 0)),
-            1 => ("driver", MeasuredQuantity.Milliamps, truth.DriverMilliamps.Best),
-            2 => (expected.Fittings[fitting].FittingId, MeasuredQuantity.VoltsDc,
-                series ? fittingVolts[fitting] : truth.Fittings[fitting].VoltsDc.Best),
-            _ => ("driver", MeasuredQuantity.LoopOhms, truth.CableLoopOhms!.Best),
-        };
-        return Read(place, quantity, value);
     }
 
     public int Next(int below) => random.Next(below);
@@ -116,16 +58,8 @@ internal sealed class Simulation(int seed)
         return (built, assumed with { Buried = new AssumedTemperature(soil, 0) }, volts);
     }
 
-    private RunModel Run(string from, string to, double area, double longest) => new(
-        $"{from}-{to}", from, to, 1 + (random.NextDouble() * longest), area, ConductorClass.Class5)
-    {
-        LengthTolerancePercent = Pick([2, 5, 10.0]),
-    };
-
     private double Rectangular() => (2 * random.NextDouble()) - 1;
 
     private double Gaussian() =>
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
-
-    private double Pick(double[] from) => from[random.Next(from.Length)];
 }
