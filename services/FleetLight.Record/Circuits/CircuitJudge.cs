@@ -31,6 +31,8 @@ public static class CircuitJudge
         var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
         var proven = ProvenAt(basis, visit, verdict);
         var explained = explains ? Explanations.Of(visit) : Explanations.None;
+        // Findings name the likeliest cause, which is dear to work out twice.
+        if (explains) visit = visit with { Explained = explained };
         return new CircuitView
         {
             Id = basis.Id,

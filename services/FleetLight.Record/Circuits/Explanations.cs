@@ -10,11 +10,13 @@ namespace FleetLight.Record.Circuits;
 /// <param name="CannotTellApart">What the readings cannot tell apart.</param>
 /// <param name="Next">What to measure next.</param>
 /// <param name="Enough">Why measuring can stop, where it can.</param>
+/// <param name="Lead">The likeliest cause in words; none where there is none to name.</param>
 internal sealed record Explanations(
     IReadOnlyList<ExplanationView> Faults,
     IReadOnlyList<string> CannotTellApart,
     IReadOnlyList<NextReadingView> Next,
-    string? Enough)
+    string? Enough,
+    string? Lead)
 {
     private const int Most = 5;
     private const int MostNext = 3;
@@ -23,7 +25,7 @@ internal sealed record Explanations(
     private const double LeastLikelihood = 0.01;
 
     /// <summary>Nothing needs explaining.</summary>
-    public static Explanations None { get; } = new([], [], [], null);
+    public static Explanations None { get; } = new([], [], [], null, null);
 
     /// <summary>What explains a visit.</summary>
     public static Explanations Of(Visit visit)
@@ -42,16 +44,24 @@ internal sealed record Explanations(
                     .Select(group => group.Says),
             ],
             advice.Stop is null ? [.. advice.Candidates.Take(MostNext).Select(View)] : [],
-            advice.Stop?.Text);
+            advice.Stop?.Text,
+            LeadOf(advice.Diagnosis));
     }
 
-    /// <summary>The likeliest explanation of a visit in words; none where nothing needs explaining or nothing is known.</summary>
+    /// <summary>
+    /// The likeliest cause of a visit's readings alone, where the rest is not wanted; none where there is none to name.
+    /// </summary>
     public static string? Leading(Visit visit)
     {
+        if (visit.Explained is { } explained) return explained.Lead;
         var basis = visit.Basis;
         if (basis.Model is not { } model || !NeedsOne(visit)) return null;
         var judging = basis.Judging ?? Judging.Default;
-        var result = Diagnosis.Explain(model, Evidence(visit), judging.Options, judging.Assumptions);
+        return LeadOf(Diagnosis.Explain(model, Evidence(visit), judging.Options, judging.Assumptions));
+    }
+
+    private static string? LeadOf(DiagnosisResult result)
+    {
         var lead = result.Explanations[0];
         return result.Refusal is null && lead.Kind is not (FaultKind.NoneOfThese or FaultKind.AsDesigned) ? lead.What : null;
     }
@@ -97,7 +107,7 @@ internal sealed record Explanations(
     private static NextReadingView View(MeasuringCandidate candidate) => new()
     {
         Places = candidate.Places,
-        Quantity = Enum.Parse<MeasuredAs>(candidate.Quantity.ToString()),
+        Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(candidate.Quantity),
         Says = candidate.Text,
         Caution = candidate.Caution,
         Minutes = Math.Round(candidate.EffortMinutes, 1),

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using FleetLight.Contracts.Views;
@@ -16,14 +15,14 @@ public readonly record struct KeptJudgement(int ModelVersion, CircuitVerdict Ver
 /// </summary>
 /// <param name="Ground">What they were judged on, as <see cref="CircuitBasis.Ground"/> tells it.</param>
 /// <param name="ByFact">The judgement of each reading, by its fact.</param>
-public sealed record KeptJudgements(string Ground, ImmutableDictionary<string, KeptJudgement> ByFact)
+public sealed record KeptJudgements(string Ground, IReadOnlyDictionary<string, KeptJudgement> ByFact)
 {
     // One letter a verdict, in the order of the words.
     private const string Letters = "uwdoc";
 
     /// <summary>Nothing was judged.</summary>
     public static KeptJudgements None { get; } =
-        new("", ImmutableDictionary<string, KeptJudgement>.Empty.WithComparers(StringComparer.Ordinal));
+        new("", new Dictionary<string, KeptJudgement>(StringComparer.Ordinal));
 
     /// <summary>
     /// What an earlier version said of a reading, where that still stands; none where it is judged by this version.
@@ -38,7 +37,7 @@ public sealed record KeptJudgements(string Ground, ImmutableDictionary<string, K
     /// <summary>The judgements of a state that was judged.</summary>
     public static KeptJudgements Of(CircuitBasis basis, CircuitView judged) => new(
         basis.Ground,
-        judged.LastReadings.ToImmutableDictionary(
+        judged.LastReadings.ToDictionary(
             reading => reading.Fact,
             reading => new KeptJudgement(reading.ModelVersion, reading.Verdict),
             StringComparer.Ordinal));
@@ -68,7 +67,7 @@ public sealed record KeptJudgements(string Ground, ImmutableDictionary<string, K
     {
         if (string.IsNullOrEmpty(text)) return None;
         var parts = text.Split(' ');
-        var byFact = ImmutableDictionary.CreateBuilder<string, KeptJudgement>(StringComparer.Ordinal);
+        var byFact = new Dictionary<string, KeptJudgement>(window.Entries.Length, StringComparer.Ordinal);
         var next = 0;
         foreach (var part in parts.Skip(1))
         {
@@ -82,6 +81,6 @@ public sealed record KeptJudgements(string Ground, ImmutableDictionary<string, K
             }
         }
 
-        return new(parts[0], byFact.ToImmutable());
+        return new(parts[0], byFact);
     }
 }

@@ -14,9 +14,6 @@ public static class TestJudge
     // Extra-low voltage by alternating current ends here (IEC 61140): a test at or below it is on the output side.
     private const double MostExtraLowNominalVolts = ExtraLowVoltage.MostVoltsAc;
 
-    // Where electronics stay connected, 250 V DC with the live conductors joined is asked for (IEC 60364-6, 643.3.3).
-    private const double ReducedTestVolts = 250;
-
     /// <summary>What is made of a test.</summary>
     /// <param name="test">The test.</param>
     /// <param name="happenedAt">When it was made.</param>
@@ -50,7 +47,7 @@ public static class TestJudge
         var asked = InsulationResistance.For(nominal, isExtraLow)?.TestVoltsDc;
         if (meets != true || asked is null || test.TestVolts is not { } tested || tested >= asked) return (meets, says);
         says += $" It was tested at {Words.Of(tested, "V")}";
-        return tested >= ReducedTestVolts
+        return tested >= InsulationResistance.ReducedTestVolts
             ? (true, says + ", which is for circuits whose electronics cannot be disconnected (643.3.3).")
             : (null, says + " only.");
     }

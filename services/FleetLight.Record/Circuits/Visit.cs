@@ -45,6 +45,9 @@ internal static class Places
 public sealed record Visit(
     CircuitBasis Basis, ThingRef Subject, IReadOnlyList<JudgedReading> Newest, bool ReadSinceRepair)
 {
+    /// <summary>What explains the readings, where that was worked out already.</summary>
+    internal Explanations? Explained { get; init; }
+
     /// <summary>What the readings of months show.</summary>
     public IReadOnlyList<JudgedDrift> Drifts { get; init; } = [];
 

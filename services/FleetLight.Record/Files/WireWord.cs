@@ -1,16 +1,21 @@
 using System.Collections.Frozen;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Files;
 
-/// <summary>Words of the electrics as words of the contract: those of the same name. A test holds that none is missing.</summary>
-internal static class WireWord<TFrom, TTo>
-    where TFrom : struct, Enum
-    where TTo : struct, Enum
+/// <summary>Words of the electrics as words of the contract and back: those of the same name. A test holds that none is missing.</summary>
+public static class WireWord
 {
-    private static readonly FrozenDictionary<TFrom, TTo> Words = Enum.GetValues<TFrom>()
-        .Where(word => Enum.IsDefined(typeof(TTo), word.ToString()))
-        .ToFrozenDictionary(word => word, word => Enum.Parse<TTo>(word.ToString()));
+    /// <summary>The word of the same name.</summary>
+    public static TTo Of<TFrom, TTo>(TFrom word)
+        where TFrom : struct, Enum
+        where TTo : struct, Enum => Words<TFrom, TTo>.ByWord[word];
 
-    /// <summary>The word of the contract.</summary>
-    public static TTo Of(TFrom word) => Words[word];
+    private static class Words<TFrom, TTo>
+        where TFrom : struct, Enum
+        where TTo : struct, Enum
+    {
+        public static FrozenDictionary<TFrom, TTo> ByWord { get; } = Enum.GetValues<TFrom>()
+            .Where(word => Enum.IsDefined(typeof(TTo), word.ToString()))
+            .ToFrozenDictionary(word => word, word => Enum.Parse<TTo>(word.ToString()));
+    }
 }

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 using FleetLight.Service.Calculations.Mapping;
 
 namespace FleetLight.Service.Calculations;
@@ -73,5 +74,5 @@ internal static class DuctFillCalculation
             request.BoreMillimetres, cables, new DuctCable(asked.Name, asked.OutsideDiameterMillimetres), Rule(request)).Value?.Text
         : null;
 
-    private static DuctFillRule Rule(DuctFillRequest request) => WireWord<FillRule, DuctFillRule>.Of(request.Rule ?? FillRule.SpaceFactor);
+    private static DuctFillRule Rule(DuctFillRequest request) => WireWord.Of<FillRule, DuctFillRule>(request.Rule ?? FillRule.SpaceFactor);
 }

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 using FleetLight.Service.Calculations.Mapping;
 
 namespace FleetLight.Service.Calculations;
@@ -37,7 +38,7 @@ internal static class DuctPullCalculation
     private static DuctPullAnswer Answer(DuctPullPlan plan) => new()
     {
         ModelVersion = Expected.ModelVersion,
-        Better = WireWord<PullFrom, PullingEnd>.Of(plan.Better),
+        Better = WireWord.Of<PullFrom, PullingEnd>(plan.Better),
         IsWithin = plan.IsWithin,
         Text = plan.Text,
         FromRouteEnd = Pull(plan.FromRouteEnd),
@@ -60,9 +61,9 @@ internal static class DuctPullCalculation
 
     private static PulledCable Cable(PulledInput cable) => new(cable.KilogramsPerMetre, cable.CopperSquareMillimetres)
     {
-        Rule = WireWord<PermittedPull, PullRule>.Of(cable.Rule ?? PermittedPull.FiftyNewtons),
-        Grip = WireWord<RopeGrip, PullGrip>.Of(cable.Grip ?? RopeGrip.Eye),
-        Armour = WireWord<CableArmour, PullArmour>.Of(cable.Armour ?? CableArmour.None),
+        Rule = WireWord.Of<PermittedPull, PullRule>(cable.Rule ?? PermittedPull.FiftyNewtons),
+        Grip = WireWord.Of<RopeGrip, PullGrip>(cable.Grip ?? RopeGrip.Eye),
+        Armour = WireWord.Of<CableArmour, PullArmour>(cable.Armour ?? CableArmour.None),
         OutsideMillimetres = cable.OutsideDiameterMillimetres,
     };
 

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 using FleetLight.Service.Calculations.Mapping;
 
 namespace FleetLight.Service.Calculations;
@@ -47,8 +48,8 @@ internal static class VerdictCalculation
             Place = reading.Place,
             Quantity = reading.Quantity,
             Value = reading.Value,
-            Verdict = WireWord<VerdictKind, ReadingVerdict>.Of(verdict.Kind),
-            Reason = WireWord<VerdictReason, ReadingVerdictReason>.Of(verdict.Reason),
+            Verdict = WireWord.Of<VerdictKind, ReadingVerdict>(verdict.Kind),
+            Reason = WireWord.Of<VerdictReason, ReadingVerdictReason>(verdict.Reason),
             Text = verdict.Text,
             Expected = verdict.Expected,
             StandardUncertainty = verdict.StandardUncertainty,

@@ -93,10 +93,12 @@ public sealed class KeptJudgementsTests
         var (basis, window) = Read(Bad, Good, Good);
         var mixed = new KeptJudgements(
             basis.Ground,
-            KeptJudgements.None.ByFact
-                .Add(window.Entries[0].Fact, new(1, CircuitVerdict.Outside))
-                .Add(window.Entries[1].Fact, new(1, CircuitVerdict.Within))
-                .Add(window.Entries[2].Fact, new(12, CircuitVerdict.CannotBeJudged)));
+            new Dictionary<string, KeptJudgement>
+            {
+                [window.Entries[0].Fact] = new(1, CircuitVerdict.Outside),
+                [window.Entries[1].Fact] = new(1, CircuitVerdict.Within),
+                [window.Entries[2].Fact] = new(12, CircuitVerdict.CannotBeJudged),
+            });
 
         var text = mixed.ToText(window);
         var again = KeptJudgements.FromText(text, window);
@@ -116,8 +118,7 @@ public sealed class KeptJudgementsTests
 
     private static KeptJudgements Earlier(CircuitBasis basis, ReadingWindow window, CircuitVerdict verdict) => new(
         basis.Ground,
-        KeptJudgements.None.ByFact.AddRange(window.Entries.Select(entry =>
-            KeyValuePair.Create(entry.Fact, new KeptJudgement(Now - 1, verdict)))));
+        window.Entries.ToDictionary(entry => entry.Fact, _ => new KeptJudgement(Now - 1, verdict)));
 
     private static (CircuitBasis Basis, ReadingWindow Window) Read(params double[] volts)
     {

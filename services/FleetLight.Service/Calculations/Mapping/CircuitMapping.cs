@@ -2,6 +2,7 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -60,7 +61,7 @@ internal static class CircuitMapping
 
     /// <summary>A reading.</summary>
     public static MeasuredReading Reading(ReadingInput given) =>
-        new(given.Place, WireWord<MeasuredAs, MeasuredQuantity>.Of(given.Quantity), given.Value)
+        new(given.Place, WireWord.Of<MeasuredAs, MeasuredQuantity>(given.Quantity), given.Value)
         {
             Meter = Meter(given.Meter),
         };

@@ -3,6 +3,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -22,7 +23,7 @@ internal static class DiagnosisMapping
                 DriverVoltsDc = given.DriverVolts is { } volts ? [.. volts] : defaults.DriverVoltsDc,
                 // Of two priors of one fault the later one counts.
                 Priors = ImmutableDictionary.CreateRange<FaultKind, double>([]).SetItems((given.Priors ?? []).Select(
-                    prior => KeyValuePair.Create(WireWord<KindOfFault, FaultKind>.Of(prior.Fault), prior.Prior))),
+                    prior => KeyValuePair.Create(WireWord.Of<KindOfFault, FaultKind>(prior.Fault), prior.Prior))),
             };
     }
 
@@ -46,7 +47,7 @@ internal static class DiagnosisMapping
 
     private static ExplanationAnswer Explanation(FaultExplanation found) => new()
     {
-        Fault = WireWord<FaultKind, KindOfFault>.Of(found.Kind),
+        Fault = WireWord.Of<FaultKind, KindOfFault>(found.Kind),
         Title = found.Title,
         ProbabilityPercent = 100 * found.Probability,
         Group = found.Group,
@@ -71,7 +72,7 @@ internal static class DiagnosisMapping
             .. found.Predicted.Select(predicted => new PredictedAnswer
             {
                 Place = predicted.Place,
-                Quantity = WireWord<MeasuredQuantity, MeasuredAs>.Of(predicted.Quantity),
+                Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(predicted.Quantity),
                 Measured = predicted.Measured,
                 Value = predicted.Value,
                 StandardUncertainty = predicted.StandardUncertainty,
@@ -82,7 +83,7 @@ internal static class DiagnosisMapping
             .. found.Elsewhere.Select(elsewhere => new PredictedElsewhereAnswer
             {
                 Place = elsewhere.Place,
-                Quantity = WireWord<MeasuredQuantity, MeasuredAs>.Of(elsewhere.Quantity),
+                Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(elsewhere.Quantity),
                 Value = elsewhere.Value,
                 StandardUncertainty = elsewhere.StandardUncertainty,
                 AsDesigned = elsewhere.AsDesigned,

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -10,7 +11,7 @@ internal static class DriftMapping
 {
     /// <summary>The series.</summary>
     public static DriftSeries Series(DriftRequest request) =>
-        new(WireWord<MeasuredAs, MeasuredQuantity>.Of(request.Quantity), [.. request.Readings.Select(Reading)])
+        new(WireWord.Of<MeasuredAs, MeasuredQuantity>(request.Quantity), [.. request.Readings.Select(Reading)])
         {
             Works = [.. (request.Works ?? []).Select(work => new RecordedWork(work.At, work.What ?? ""))],
             LowLimit = request.LowLimit,
@@ -48,7 +49,7 @@ internal static class DriftMapping
     /// <summary>Why nothing can be said.</summary>
     public static NoDrift CannotTell(CannotTellDrift cannot) => new()
     {
-        Reason = WireWord<DriftRefusal, NoDriftReason>.Of(cannot.Reason),
+        Reason = WireWord.Of<DriftRefusal, NoDriftReason>(cannot.Reason),
         Text = cannot.Text,
         Visits = cannot.Visits,
         VisitsNeeded = cannot.VisitsNeeded,
@@ -59,7 +60,7 @@ internal static class DriftMapping
     /// <param name="withChart">Whether the points of the charts are shown.</param>
     public static DriftFindings Findings(DriftFinding found, bool withChart) => new()
     {
-        Shows = WireWord<DriftKind, DriftShows>.Of(found.Kind),
+        Shows = WireWord.Of<DriftKind, DriftShows>(found.Kind),
         Text = found.Text,
         Assumes = [.. found.Assumes],
         Rate = new RateAnswer

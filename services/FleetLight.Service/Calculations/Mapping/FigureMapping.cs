@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -55,16 +56,16 @@ internal static class FigureMapping
     /// <summary>How a driver's voltage stands to the limits of extra-low voltage.</summary>
     public static TouchAnswer Touch(TouchAssessment touch) => new()
     {
-        Limit = WireWord<TouchClass, TouchLimit>.Of(touch.Class),
+        Limit = WireWord.Of<TouchClass, TouchLimit>(touch.Class),
         VoltsDc = touch.VoltsDc,
-        Basis = WireWord<VoltageBasis, TouchBasis>.Of(touch.Basis),
+        Basis = WireWord.Of<VoltageBasis, TouchBasis>(touch.Basis),
         Text = touch.Text,
         Source = touch.Source,
     };
 
     private static Remark Remark(ExpectationNote note) => new()
     {
-        Code = WireWord<NoteCode, RemarkCode>.Of(note.Code),
+        Code = WireWord.Of<NoteCode, RemarkCode>(note.Code),
         Text = note.Text,
         Field = Refusals.FieldOf(note.Field),
     };
@@ -73,7 +74,7 @@ internal static class FigureMapping
     [
         .. budget.Select(line => new BudgetLine
         {
-            Source = WireWord<UncertaintySource, BudgetSource>.Of(line.Source),
+            Source = WireWord.Of<UncertaintySource, BudgetSource>(line.Source),
             StandardUncertainty = line.StandardUncertainty,
             SharePercent = line.SharePercent,
         }),

@@ -4,6 +4,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 using HeadroomAnswer = FleetLight.Contracts.Calculations.Answers.HeadroomAnswer;
 
 namespace FleetLight.Service.Calculations.Mapping;
@@ -39,7 +40,7 @@ internal static class HeadroomMapping
     public static HeadroomAnswer Answer(Electrics.HeadroomAnswer found) => new()
     {
         ModelVersion = found.ModelVersion,
-        May = WireWord<MayBeAdded, MayAdd>.Of(found.May),
+        May = WireWord.Of<MayBeAdded, MayAdd>(found.May),
         Text = found.Text,
         Caution = found.Caution,
         Reasons = Reasons(found.Reasons),
@@ -64,7 +65,7 @@ internal static class HeadroomMapping
             {
                 AreaSquareMillimetres = run.AreaSquareMillimetres,
                 LengthMetres = run.LengthMetres,
-                EndedBy = run.EndedBy is { } limit ? WireWord<HeadroomLimit, AddingLimit>.Of(limit) : null,
+                EndedBy = run.EndedBy is { } limit ? WireWord.Of<HeadroomLimit, AddingLimit>(limit) : null,
             }),
         ],
         Proposals = [.. found.Proposals.Select(Proposed)],
@@ -101,7 +102,7 @@ internal static class HeadroomMapping
     [
         .. reasons.Select(reason => new HeadroomReasonAnswer
         {
-            Limit = WireWord<HeadroomLimit, AddingLimit>.Of(reason.Limit),
+            Limit = WireWord.Of<HeadroomLimit, AddingLimit>(reason.Limit),
             Refuses = reason.Refuses,
             AlreadySo = reason.AlreadySo,
             Place = reason.Place,
@@ -130,7 +131,7 @@ internal static class HeadroomMapping
     {
         Steps = [.. proposal.Steps.Select(Step)],
         Cost = proposal.Cost,
-        May = WireWord<MayBeAdded, MayAdd>.Of(proposal.May),
+        May = WireWord.Of<MayBeAdded, MayAdd>(proposal.May),
         Text = proposal.Text,
         Reasons = Reasons(proposal.Reasons),
         After = Left(proposal.After),
@@ -138,7 +139,7 @@ internal static class HeadroomMapping
 
     private static ProposalStep Step(ProposedStep step) => new()
     {
-        Kind = WireWord<StepKind, AddingStep>.Of(step.Kind),
+        Kind = WireWord.Of<StepKind, AddingStep>(step.Kind),
         Text = step.Text,
         Watts = step.Watts,
         AreaSquareMillimetres = step.AreaSquareMillimetres,

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -10,7 +11,7 @@ internal static class MeasuringMapping
 {
     /// <summary>A place.</summary>
     public static MeasuringPlace Place(PlaceInput place) =>
-        new(place.Place, WireWord<ReachOfPlace, PlaceAccess>.Of(place.Access))
+        new(place.Place, WireWord.Of<ReachOfPlace, PlaceAccess>(place.Access))
         {
             EffortMinutes = place.EffortMinutes,
             IsOpen = place.IsOpen ?? false,
@@ -41,7 +42,7 @@ internal static class MeasuringMapping
         Stop = advice.Stop is { } stop
             ? new StopAnswer
             {
-                Reason = WireWord<StopReason, StopMeasuringReason>.Of(stop.Reason),
+                Reason = WireWord.Of<StopReason, StopMeasuringReason>(stop.Reason),
                 Text = stop.Text,
                 ProbabilityPercent = 100 * stop.Probability,
             }
@@ -52,7 +53,7 @@ internal static class MeasuringMapping
     private static CandidateAnswer Candidate(MeasuringCandidate candidate) => new()
     {
         Places = [.. candidate.Places],
-        Quantity = WireWord<MeasuredQuantity, MeasuredAs>.Of(candidate.Quantity),
+        Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(candidate.Quantity),
         Bits = candidate.Bits,
         EffortMinutes = candidate.EffortMinutes,
         BitsPerHour = candidate.BitsPerHour,

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Wire;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Calculations.Mapping;
@@ -29,7 +30,7 @@ internal static class Refusals
     /// <summary>What an answer says of a circuit that cannot work.</summary>
     public static NoAnswer NoAnswerOf(CannotExpect refusal) => new()
     {
-        Reason = WireWord<RefusalReason, NoAnswerReason>.Of(refusal.Reason),
+        Reason = WireWord.Of<RefusalReason, NoAnswerReason>(refusal.Reason),
         Text = refusal.Text,
         Field = FieldOf(refusal.Field),
         GreatestWatts = refusal.GreatestWatts,

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Service.Calculations.Mapping;
 
@@ -36,7 +37,7 @@ internal static class SimulationMapping
     private static SimulatedFigure Figure(SimulatedQuantity simulated) => new()
     {
         Place = simulated.Place,
-        Quantity = WireWord<MeasuredQuantity, MeasuredAs>.Of(simulated.Quantity),
+        Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(simulated.Quantity),
         Mean = simulated.Mean,
         StandardUncertainty = simulated.StandardUncertainty,
         Low = simulated.Low95,
