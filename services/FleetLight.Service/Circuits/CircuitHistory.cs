@@ -5,6 +5,7 @@ using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
+using FleetLight.Service.Judgement;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -18,7 +19,7 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
         string organisation, string id, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
         var rows = new StateRows(database, organisation);
-        var judging = await rows.FindAsync<Judging>(StateKinds.Judging, StateKinds.Settings, cancel) ?? Judging.Default;
+        var judging = await JudgingEvents.InForceAsync(rows, cancel);
         var past = new PastWorks(new LinkRows(database, organisation), new FileSet(rows), judging, asOf, knownBy);
         var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
         var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));

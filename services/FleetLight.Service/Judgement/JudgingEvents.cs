@@ -1,4 +1,6 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Circuits;
+using FleetLight.Service.Works;
 using Marten.Events;
 
 namespace FleetLight.Service.Judgement;
@@ -37,6 +39,10 @@ public static class JudgingEvents
 
     /// <summary>Stream of the circuits to be judged again.</summary>
     public const string AgainStream = Prefix + "again";
+
+    /// <summary>The settings in force as the projection keeps them.</summary>
+    public static async Task<Judging> InForceAsync(StateRows rows, CancellationToken cancel) =>
+        await rows.FindAsync<Judging>(StateKinds.Judging, StateKinds.Settings, cancel) ?? Judging.Default;
 
     /// <summary>Gives the events their stored names.</summary>
     public static void Map(IEventStoreOptions events)

@@ -1,7 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
-using FleetLight.Record.Works;
 using FleetLight.Service.Circuits;
 using Marten;
 using Npgsql;
@@ -25,7 +24,7 @@ public sealed class CircuitDesk(
         // A circuit that was read before anything else was known of it is folded from nothing, and one whose basis an earlier
         // version worked out is folded by this one.
         string[] anew = [.. all.Where(id => bases.GetValueOrDefault(id)?.Basis.ModelVersion != Electrics.Expected.ModelVersion)];
-        foreach (var (id, fresh) in await states.UntilWholeAsync(anew, id => WorksFold.Basis(states, id), cancel))
+        foreach (var (id, fresh) in await states.BasesAsync(anew, cancel))
         {
             var basis = bases[id] = StampedBasis.Of(fresh);
             cache.Add(organisation, basis);

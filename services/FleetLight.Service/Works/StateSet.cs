@@ -10,7 +10,7 @@ namespace FleetLight.Service.Works;
 /// The works as a page sees them: files, links and states, looked up as the folds of the core ask for them. A fold that
 /// misses something is run again once that is at hand, so the core stays free of waiting.
 /// </summary>
-public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission, Judging judging) : IWorks
+public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission, Judging? brought) : IWorks
 {
     private readonly Dictionary<ThingRef, ThingView?> views = [];
     private readonly HashSet<ThingRef> missing = [];
@@ -38,8 +38,19 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
         return [.. reach.CircuitIds.Order(StringComparer.Ordinal)];
     }
 
+    /// <summary>
+    /// The bases of circuits. Only they rest on the settings of judging, so those are looked up here: the settings that the
+    /// page brought, or else those in force.
+    /// </summary>
+    public async Task<Dictionary<string, CircuitBasis>> BasesAsync(IReadOnlyCollection<string> ids, CancellationToken cancel)
+    {
+        if (ids.Count == 0) return [];
+        Judging = brought ?? await Judgement.JudgingEvents.InForceAsync(rows, cancel);
+        return await UntilWholeAsync(ids, id => WorksFold.Basis(this, id), cancel);
+    }
+
     /// <summary>Runs folds until none of them misses anything.</summary>
-    public async Task<Dictionary<string, T>> UntilWholeAsync<T>(IReadOnlyCollection<string> ids, Func<string, T> fold, CancellationToken cancel)
+    private async Task<Dictionary<string, T>> UntilWholeAsync<T>(IReadOnlyCollection<string> ids, Func<string, T> fold, CancellationToken cancel)
     {
         Dictionary<string, T> folded;
         do
@@ -51,7 +62,7 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
     }
 
     /// <inheritdoc/>
-    public Judging Judging => judging;
+    public Judging Judging { get; private set; } = Judging.Default;
 
     /// <inheritdoc/>
     public ThingFile FileOf(ThingRef thing) => files.Of(thing);

@@ -67,7 +67,7 @@ public sealed class WorksPage
         await FileAsync(facts, pairs, cancel);
         links.Save(operations);
 
-        var states = new StateSet(rows, links, files, emission, await JudgingAsync(cancel));
+        var states = new StateSet(rows, links, files, emission, Brought());
         var again = events.Select(each => each.Data).OfType<CircuitsToJudgeAgain>().SelectMany(each => each.CircuitIds);
         string[] circuits = [.. (await states.FoldAsync(files.Changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(operations, facts, pairs, files);
@@ -77,15 +77,10 @@ public sealed class WorksPage
         await emission.CompleteAsync(events, KnownAt, cancel);
     }
 
-    // The settings that the page brings, or else those in force.
-    private async Task<Judging> JudgingAsync(CancellationToken cancel)
+    // The settings of judging that the page brings; none where it brings none.
+    private Judging? Brought()
     {
-        if (events.Select(each => each.Data).OfType<JudgingSet>().LastOrDefault() is not { } set)
-        {
-            return await rows.FindAsync<Judging>(StateKinds.Judging, StateKinds.Settings, cancel)
-                ?? Judging.Default;
-        }
-
+        if (events.Select(each => each.Data).OfType<JudgingSet>().LastOrDefault() is not { } set) return null;
         var judging = new Judging(set.Version, set.Settings);
         rows.Keep(StateKinds.Judging, StateKinds.Settings, null, judging);
         return judging;
