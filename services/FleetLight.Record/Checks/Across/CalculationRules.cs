@@ -6,20 +6,10 @@ namespace FleetLight.Record.Checks.Across;
 /// <summary>What calculations are asked about. What is wrong with a circuit as a whole, the calculation itself says.</summary>
 internal static class CalculationRules
 {
-    public static void Check(DriverInput driver, CheckRun run)
-    {
-        if (driver.LeastVolts > driver.MostVolts)
-            run.Invalid(
-                "leastVolts",
-                "leastVolts is above mostVolts.",
-                "Give the range in which the driver regulates, in V, the smaller first.");
-    }
+    public static void Check(DriverInput driver, CheckRun run) =>
+        DesignRules.CheckWindow(driver.LeastVolts, driver.MostVolts, run);
 
-    public static void Check(RunInput given, CheckRun run)
-    {
-        if (given.From == given.To)
-            run.Invalid("to", "A run ends where it starts.", "Name the two places that the run connects.");
-    }
+    public static void Check(RunInput given, CheckRun run) => DesignRules.CheckEnds(given.From, given.To, run);
 
     public static void Check(StretchInput stretch, CheckRun run)
     {

@@ -7,18 +7,24 @@ namespace FleetLight.Record.Checks.Across;
 /// <summary>Designs of circuits.</summary>
 internal static class DesignRules
 {
-    public static void Check(DriverDesign driver, CheckRun run)
+    public static void Check(DriverDesign driver, CheckRun run) => CheckWindow(driver.LeastVolts, driver.MostVolts, run);
+
+    public static void Check(RunDesign design, CheckRun run) => CheckEnds(design.From, design.To, run);
+
+    /// <summary>The window in which a driver regulates.</summary>
+    public static void CheckWindow(double? leastVolts, double? mostVolts, CheckRun run)
     {
-        if (driver.LeastVolts > driver.MostVolts)
+        if (leastVolts > mostVolts)
             run.Invalid(
                 "leastVolts",
                 "leastVolts is above mostVolts.",
                 "Give the range in which the driver regulates, in V, the smaller first.");
     }
 
-    public static void Check(RunDesign design, CheckRun run)
+    /// <summary>The two places that a run connects.</summary>
+    public static void CheckEnds(string from, string to, CheckRun run)
     {
-        if (design.From == design.To)
+        if (from == to)
             run.Invalid("to", "A run ends where it starts.", "Name the two places that the run connects.");
     }
 
