@@ -29,9 +29,10 @@ public static class JudgingEndpoints
             .WithSummary("Set how circuits are judged")
             .WithDescription(
                 "The settings take the place of those in force, whole: what is absent goes back to its stated default. Every circuit of the "
-                + "organisation is then judged again, in the background; alerts are raised and cleared as follows.")
+                + "organisation is then judged again, in the background; alerts are raised and cleared as follows. Risks in %, temperatures in °C, "
+                + "wattages in W, currents in mA, voltages in V, lead times in days.")
             .Accepts<JudgingSettings>("application/json")
-            .Produces<JudgingView>().ProducesProblems(400, 401, 403, 409);
+            .Produces<JudgingView>().ProducesProblems(400, 401, 403, 409, 413, 415);
     }
 
     private static async Task<IResult> GetAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
