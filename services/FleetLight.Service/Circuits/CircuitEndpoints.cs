@@ -36,6 +36,7 @@ public static class CircuitEndpoints
                 + "in m, areas in mm², powers in W, currents in mA (driver's greatest in A), voltages in V, temperatures in °C, tolerances and risks "
                 + "in %.")
             .Produces<CircuitModelView>().Produces(304).ProducesProblems(401, 403, 404);
+        HeadroomEndpoint.Map(group);
         group.MapGet("/{id}/readings", ReadingsAsync).Needs(Scope.ReadStatus)
             .WithSummary("Every reading of a circuit, newest first")
             .WithDescription("Values in V, mA or Ω as the quantity says. Withdrawn readings are left out.")
