@@ -47,6 +47,7 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();

@@ -14,8 +14,9 @@ internal static partial class AnswerCheck
         if (answer.Status >= 500 && !IsRefusedProtocol(answer)) return $"answered {answer.Status}";
         if (answer.Status < 400) return null;
         if (Trace().Match(answer.Body) is { Success: true } trace) return $"{answer.Status} tells of the inside: {trace.Value}";
+        if (answer.Body.Length == 0) return null;
         if (!answer.Header("Content-Type").StartsWith("application/problem+json", StringComparison.OrdinalIgnoreCase))
-            return answer.Body.Length == 0 ? null : $"{answer.Status} with a body that is no problem";
+            return $"{answer.Status} with a body that is no problem";
         try
         {
             using JsonDocument problem = JsonDocument.Parse(answer.Body);

@@ -5,8 +5,9 @@ namespace FleetLight.Endurance.Tests.Fuzz;
 
 /// <summary>A request that once was answered wrong.</summary>
 /// <param name="Why">What was wrong.</param>
-/// <param name="Request">The request, base 64; <c>{key}</c> in it stands for the key of the run.</param>
-internal sealed record EverFailed(string Why, string Request)
+/// <param name="EndsSending">Whether sending ends with it.</param>
+/// <param name="Request">The request, base 64; a mark in it stands for the key of the run.</param>
+internal sealed record EverFailed(string Why, bool EndsSending, string Request)
 {
     private const string KeyMark = "{key-of-the-run}";
 
@@ -19,13 +20,13 @@ internal sealed record EverFailed(string Why, string Request)
 
     /// <summary>The line to keep for a request.</summary>
     public static string Line(string why, MadeRequest request, string key) => JsonSerializer.Serialize(
-        new EverFailed(why, Convert.ToBase64String(System.Text.Encoding.Latin1.GetBytes(Text(request).Replace(key, KeyMark, StringComparison.Ordinal)))));
+        new EverFailed(why, request.EndsSending, Convert.ToBase64String(System.Text.Encoding.Latin1.GetBytes(Text(request).Replace(key, KeyMark, StringComparison.Ordinal)))));
 
     /// <summary>The request with the key of this run. Its length may differ by that of the mark, but never that of its body.</summary>
     public MadeRequest With(string key) => new(
         System.Text.Encoding.Latin1.GetBytes(
             System.Text.Encoding.Latin1.GetString(Convert.FromBase64String(Request)).Replace(KeyMark, key, StringComparison.Ordinal)),
-        EndsSending: true);
+        EndsSending);
 
     private static string Text(MadeRequest request) => System.Text.Encoding.Latin1.GetString(request.Bytes);
 }

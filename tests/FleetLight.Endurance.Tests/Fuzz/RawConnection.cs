@@ -27,6 +27,7 @@ internal sealed record RawAnswer(int Status, string Headers, string Body)
 internal sealed class RawConnection(IPEndPoint address) : IDisposable
 {
     private const int Kept = 64 * 1024;
+    private static readonly TimeSpan UsuallyRefused = TimeSpan.FromMilliseconds(120);
     private Socket? socket;
     private byte[] buffer = new byte[Kept];
     private int filled;
@@ -74,8 +75,17 @@ internal sealed class RawConnection(IPEndPoint address) : IDisposable
         }
 
         // Written and read at once: the service may answer, and hang up, before it has seen the end of a large body.
-        Task writing = WriteAsync(socket, request, endsSending, cancel);
-        RawAnswer answer = await ReadAsync(cancel);
+        Task writing = WriteAsync(socket, request, cancel);
+        Task<RawAnswer> reading = ReadAsync(request.AsSpan().StartsWith("HEAD "u8), cancel);
+        if (endsSending)
+        {
+            // Most are refused at once; only for the rest is the end of sending what brings an answer.
+            await writing;
+            await Task.WhenAny(reading, Task.Delay(UsuallyRefused, cancel));
+            socket.Shutdown(SocketShutdown.Send);
+        }
+
+        RawAnswer answer = await reading;
         bool written = writing.IsCompletedSuccessfully;
         if (endsSending || !written || answer.Status == 0 || Is(answer, "Connection", "close") || Is(answer, "Content-Type", "text/event-stream")) Dispose();
         try
@@ -90,13 +100,12 @@ internal sealed class RawConnection(IPEndPoint address) : IDisposable
         return answer;
     }
 
-    private static async Task WriteAsync(Socket socket, byte[] request, bool endsSending, CancellationToken cancel)
+    private static async Task WriteAsync(Socket socket, byte[] request, CancellationToken cancel)
     {
         for (int sent = 0; sent < request.Length;) sent += await socket.SendAsync(request.AsMemory(sent), cancel);
-        if (endsSending) socket.Shutdown(SocketShutdown.Send);
     }
 
-    private async Task<RawAnswer> ReadAsync(CancellationToken cancel)
+    private async Task<RawAnswer> ReadAsync(bool isHead, CancellationToken cancel)
     {
         while (true)
         {
@@ -111,7 +120,7 @@ internal sealed class RawConnection(IPEndPoint address) : IDisposable
             Drop(end + 4);
             if (status == 100) continue;
             RawAnswer answer = new(status, head, "");
-            if (status is 204 or 304 || Is(answer, "Content-Type", "text/event-stream")) return answer;
+            if (status is 204 or 304 || isHead || Is(answer, "Content-Type", "text/event-stream")) return answer;
             return answer with { Body = await BodyAsync(answer, cancel) };
         }
     }

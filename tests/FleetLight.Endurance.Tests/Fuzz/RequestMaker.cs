@@ -35,7 +35,7 @@ internal sealed class RequestMaker(Target target)
     public MadeRequest Make(Random dice)
     {
         int kind = dice.Next(100);
-        if (kind < 4) return Violations.Make(dice, target);
+        if (kind < 3) return Violations.Make(dice, target);
         Operation operation = kind < 45 ? Hostile.Of(dice, [.. target.Operations.Where(each => each.Path == "/v1/events")]) : Pick(dice);
         byte[] body = operation.ContentTypes.Length == 0 && dice.Next(50) > 0 ? [] : Body(operation, dice);
         StringBuilder head = new();

@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text.Json.Nodes;
-using FleetLight.Contracts.Facts;
 using FleetLight.Endurance.Tests.Hosting;
 using FleetLight.Testing.Builders;
 using FleetLight.Testing.Service;
