@@ -42,15 +42,16 @@ public static class HealthEndpoints
                 $"""
                 select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
                      - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0),
-                       (select count(*) from {Tables.Schema}.mt_doc_deadletterevent)
+                       (select count(distinct data ->> 'eventSequence') from {DeadLetters.Table}), (select count(*) from fl_set_aside)
                 """);
             command.CommandTimeout = 5;
             await using var reader = await command.ExecuteReaderAsync(cancel);
             await reader.ReadAsync(cancel);
-            var (behind, unread) = (reader.GetInt64(0), reader.GetInt64(1));
+            var behind = reader.GetInt64(0);
+            string[] missing = [.. Unread(reader.GetInt64(1)), .. Aside(reader.GetInt64(2))];
             return behind <= MostBehind
-                ? Answers.Json(new HealthView { Status = "ready", Missing = Unread(unread), ProjectionBehind = behind })
-                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. Unread(unread)], ProjectionBehind = behind }, 503);
+                ? Answers.Json(new HealthView { Status = "ready", Missing = missing, ProjectionBehind = behind })
+                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. missing], ProjectionBehind = behind }, 503);
         }
         catch (Exception failed) when (failed is NpgsqlException or TimeoutException)
         {
@@ -61,5 +62,9 @@ public static class HealthEndpoints
     // The daemon passes such an event over, so that one does not stop all: somebody has to be told.
     private static string[] Unread(long events) => events == 0
         ? []
-        : [$"{events} event{(events == 1 ? "" : "s")} could not be read and {(events == 1 ? "is" : "are")} missing in the states: see mt_doc_deadletterevent."];
+        : [$"{events} event{(events == 1 ? "" : "s")} could not be read and {(events == 1 ? "is" : "are")} missing in the states: see GET /v1/set-aside."];
+
+    private static string[] Aside(long pieces) => pieces == 0
+        ? []
+        : [$"{pieces} fact{(pieces == 1 ? " or thing is" : "s or things are")} set aside and not up to date in the states: see GET /v1/set-aside."];
 }

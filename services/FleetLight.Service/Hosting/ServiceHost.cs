@@ -8,6 +8,7 @@ using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FleetLight.Service.Hosting;
@@ -46,6 +47,7 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
@@ -57,6 +59,7 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();

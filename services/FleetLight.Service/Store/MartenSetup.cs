@@ -12,6 +12,7 @@ using JasperFx.Events.Daemon;
 using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
 using Marten;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using Npgsql;
 using Weasel.Core;
 
@@ -25,6 +26,8 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => Database(connectionString));
         services.AddSingleton<WorksMetrics>();
+        services.TryAddSingleton<WorksFolds>();
+        services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
@@ -46,6 +49,8 @@ public static class MartenSetup
     {
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
+        // The tables of states are named without a schema: a rebuild beside the running service puts others before them.
+        builder.ConnectionStringBuilder.SearchPath ??= Tables.Schema;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
         builder.ConnectionStringBuilder.Options ??=
@@ -76,6 +81,7 @@ public static class MartenSetup
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);
         JudgingEvents.Map(options.Events);
+        ToTakeInAgain.Map(options.Events);
 
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();
