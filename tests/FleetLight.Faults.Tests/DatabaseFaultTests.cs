@@ -111,7 +111,7 @@ public sealed class DatabaseFaultTests(OwnPostgres postgres)
             string database = await postgres.NewDatabaseAsync();
             string seen = wire is null ? database : new NpgsqlConnectionStringBuilder(database) { Port = wire.Port }.ConnectionString;
             ServiceNode node = await ServiceNode.StartAsync(seen);
-            FleetLoad load = await FleetLoad.CreateAsync(node.Host, 4, 1, TimeSpan.FromSeconds(60), node.Url);
+            FleetLoad load = await FleetLoad.CreateAsync(node.Host, "crews", 4, 1, TimeSpan.FromSeconds(60), node.Url);
             load.Begin();
             await load.TakenAsync(2);
             return new Scene(database, node, load);

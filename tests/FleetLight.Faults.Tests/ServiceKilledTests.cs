@@ -17,7 +17,7 @@ public sealed class ServiceKilledTests(OwnPostgres postgres)
         Random chance = new(seed);
         string database = await postgres.Node.NewDatabaseAsync();
         await using ServiceNode node = await ServiceNode.StartAsync(database);
-        using FleetLoad load = await FleetLoad.CreateAsync(node.Host, 4, seed, TimeSpan.FromSeconds(20), node.Url);
+        using FleetLoad load = await FleetLoad.CreateAsync(node.Host, "crews", 4, seed, TimeSpan.FromSeconds(20), node.Url);
 
         load.Begin();
         await load.TakenAsync(2);

@@ -4,6 +4,7 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -49,7 +50,8 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, ChangeFeed feed, StatusCache cache, BasisCache bases, CircuitHistory history,
+        CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -61,7 +63,13 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, caller.Organisation, id));
+        if (!FeedCursor.TryParse(request.Headers[FeedCursor.SeenThroughHeader], out var seen))
+        {
+            return Problems.Result(Problems.Parameter(FeedCursor.SeenThroughHeader, "The cursor is none that was given out here.",
+                "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
+        }
+
+        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(database, feed, bases, caller.Organisation, id)).WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -73,7 +81,7 @@ public static class CircuitEndpoints
     }
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, ChangeFeed feed, BasisCache bases, string organisation, string id)
     {
         if (!(await CircuitRows.LoadAsync(database, organisation, [id], CancellationToken.None)).TryGetValue(id, out var row)) return null;
         var basis = bases.Find(organisation, id, row.BasisStamp);
@@ -85,6 +93,8 @@ public static class CircuitEndpoints
         }
 
         var view = CircuitJudge.Judge(basis.Basis, row.Recent.Window, row.Judged, history: row.Recent.History);
-        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(view, WireJson.Lenient));
+        // Asked last: whatever the state holds lies at or before it.
+        var newest = await feed.NewestAsync(CancellationToken.None);
+        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(view, WireJson.Lenient), newest);
     }
 }

@@ -46,6 +46,7 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();

@@ -4,6 +4,7 @@ using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using OpenTelemetry.Metrics;
 using Serilog;
@@ -86,6 +87,8 @@ public static class Wiring
     {
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<ProjectionWatch>();
+        services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
     }
 
     /// <summary>Measuring.</summary>

@@ -26,7 +26,8 @@ internal sealed record Account(int Sent, int Receipted, int Found, int Lost, int
     {
         await node.CaughtUpAsync();
         List<string> rows = await QueryAsync(
-            database, "select (data -> 'of' ->> 'id') from fleetlight.mt_events where data -> 'of' is not null and tenant_id = 'crews'");
+            database,
+            $"select data -> 'of' ->> 'id' from fleetlight.mt_events where data -> 'of' is not null and tenant_id = '{load.Organisation.Name}'");
         HashSet<string> found = [.. rows];
         HashSet<string> receipted = [.. load.Devices.SelectMany(device => device.Receipted)];
         Account account = new(

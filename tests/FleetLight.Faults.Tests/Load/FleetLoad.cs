@@ -20,20 +20,30 @@ internal sealed class FleetLoad : IDisposable
 
     /// <summary>Makes an organisation with devices that do not work yet.</summary>
     /// <param name="host">Calls with the first key.</param>
+    /// <param name="name">Name of the organisation.</param>
     /// <param name="count">Number of devices.</param>
     /// <param name="seed">What chance draws from.</param>
     /// <param name="patience">How long a device waits for an answer.</param>
     /// <param name="addresses">Where the service answers.</param>
-    public static async Task<FleetLoad> CreateAsync(ApiClient host, int count, int seed, TimeSpan patience, params Uri[] addresses)
+    public static async Task<FleetLoad> CreateAsync(ApiClient host, string name, int count, int seed, TimeSpan patience, params Uri[] addresses) =>
+        await CreateAsync(host, name, new Func<TimeSpan>?[count], seed, patience, addresses);
+
+    /// <summary>The same with devices whose clocks may be wrong.</summary>
+    public static async Task<FleetLoad> CreateAsync(
+        ApiClient host, string name, Func<TimeSpan>?[] clockErrors, int seed, TimeSpan patience, params Uri[] addresses)
     {
-        Organisation organisation = await Organisation.CreateAsync(host, "crews");
+        int count = clockErrors.Length;
+        Organisation organisation = await Organisation.CreateAsync(host, name);
         HonestDevice[] devices = new HonestDevice[count];
         for (int index = 0; index < count; index++)
         {
             string key = (await organisation.AddDeviceAsync($"urn:device:{index}")).Api.Key!;
-            string name = $"{index}";
+            string own = $"{index}";
             devices[index] = new HonestDevice(
-                addresses, key, $"urn:device:{index}", number => FactOf(name, number), new Random(seed + index), patience);
+                addresses, key, $"urn:device:{index}", number => FactOf(own, number), new Random(seed + index), patience)
+            {
+                ClockError = clockErrors[index],
+            };
         }
 
         return new FleetLoad(organisation, devices);

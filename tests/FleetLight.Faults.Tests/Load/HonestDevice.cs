@@ -46,6 +46,9 @@ internal sealed class HonestDevice : IDisposable
     /// <summary>The device.</summary>
     public string Source { get; }
 
+    /// <summary>How far its clock is ahead now; none where it tells nothing of its clock, and its facts happened at the times of the builders.</summary>
+    public Func<TimeSpan>? ClockError { get; init; }
+
     /// <summary>Everything that it recorded, in the order of the running numbers.</summary>
     public IReadOnlyList<SentEvent> Recorded => recorded;
 
@@ -69,6 +72,9 @@ internal sealed class HonestDevice : IDisposable
 
     /// <summary>Number of batches that were taken.</summary>
     public int Taken { get; private set; }
+
+    /// <summary>Number of facts that the service knew already, because the first answer about them was lost.</summary>
+    public int Duplicates { get; private set; }
 
     /// <summary>Records and sends until told to stop; the last batch is given up as it is.</summary>
     public async Task WorkAsync(CancellationToken stop)
@@ -97,7 +103,8 @@ internal sealed class HonestDevice : IDisposable
     private void Record()
     {
         int number = recorded.Count + 1;
-        SentEvent fact = SentEvent.Of(Source, $"{Source}-{number}", number, Device.Began.AddSeconds(number), next(number));
+        DateTimeOffset at = ClockError is { } error ? DateTimeOffset.UtcNow + error() : Device.Began.AddSeconds(number);
+        SentEvent fact = SentEvent.Of(Source, $"{Source}-{number}", number, at, next(number));
         recorded.Add(fact);
         waiting[number] = fact;
     }
@@ -111,7 +118,9 @@ internal sealed class HonestDevice : IDisposable
         {
             using ByteArrayContent content = new(System.Text.Encoding.UTF8.GetBytes(SentEvent.Batch(batch)));
             content.Headers.ContentType = new MediaTypeHeaderValue(Envelope.BatchMediaType);
-            using HttpResponseMessage answer = await http.PostAsync(new Uri(addresses[address % addresses.Length], "v1/events"), content, stop);
+            using HttpRequestMessage request = new(HttpMethod.Post, new Uri(addresses[address % addresses.Length], "v1/events")) { Content = content };
+            if (ClockError is { } error) request.Headers.Add(Envelope.DeviceClockHeader, (DateTimeOffset.UtcNow + error()).ToString("O"));
+            using HttpResponseMessage answer = await http.SendAsync(request, stop);
             string text = await answer.Content.ReadAsStringAsync(stop);
             LongestWait = TimeSpan.FromTicks(Math.Max(LongestWait.Ticks, Stopwatch.GetElapsedTime(began).Ticks));
             await TakeAsync(answer, text, batch, stop);
@@ -136,10 +145,13 @@ internal sealed class HonestDevice : IDisposable
             }
 
             Taken++;
+            Duplicates += receipt.Duplicates;
             return;
         }
 
-        bool later = answer.StatusCode is HttpStatusCode.ServiceUnavailable or HttpStatusCode.TooManyRequests or HttpStatusCode.BadGateway;
+        // Somebody on the way may know nothing of when to come back; the service has to.
+        if (answer.StatusCode == HttpStatusCode.BadGateway) throw new HttpRequestException("Somebody on the way failed.");
+        bool later = answer.StatusCode is HttpStatusCode.ServiceUnavailable or HttpStatusCode.TooManyRequests;
         if (!later || answer.Headers.RetryAfter?.Delta is not { } wait)
         {
             Oddities.Add($"{(int)answer.StatusCode} {answer.Headers.RetryAfter} {text}");

@@ -60,6 +60,7 @@ internal static class States
         if (node is JsonObject members)
         {
             members.Remove("recordedAt");
+            members.Remove("lastSeen");
             foreach ((_, JsonNode? member) in members) Forget(member);
         }
         else if (node is JsonArray items)

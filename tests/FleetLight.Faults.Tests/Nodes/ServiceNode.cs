@@ -34,6 +34,9 @@ internal sealed class ServiceNode : IAsyncDisposable
     /// <summary>Calls it with the first key of its database, where this node made it.</summary>
     public ApiClient Host => Anybody.With(File.ReadAllText(Path.Combine(dataFolder, "first-key")).Trim());
 
+    /// <summary>The same; none where another node made the key.</summary>
+    public ApiClient? HostOrNone => File.Exists(Path.Combine(dataFolder, "first-key")) ? Host : null;
+
     /// <summary>The end of what it logged, for a test that fails.</summary>
     public string Log => string.Join('\n', lines);
 
