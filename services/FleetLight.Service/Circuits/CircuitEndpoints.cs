@@ -2,6 +2,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -57,7 +58,8 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, Caller caller, CurrentCircuits circuits, StatusCache cache, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, CircuitHistory history,
+        CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -69,7 +71,13 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(circuits, caller.Organisation, id));
+        if (!FeedCursor.TryParse(request.Headers[FeedCursor.SeenThroughHeader], out var seen))
+        {
+            return Problems.Result(Problems.Parameter(FeedCursor.SeenThroughHeader, "The cursor is none that was given out here.",
+                "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
+        }
+
+        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, caller.Organisation, id)).WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -80,14 +88,17 @@ public static class CircuitEndpoints
         return Paging.ByOffset(await ReadingRows.PageAsync(database, caller.Organisation, id, page, cancel), page);
     }
 
-    private static async Task<IResult> ModelAsync(string id, Caller caller, CurrentCircuits circuits, CancellationToken cancel) =>
+    private static async Task<IResult> ModelAsync(string id, Caller caller, CurrentCircuits circuits, ChangeFeed feed, CancellationToken cancel) =>
         await circuits.FindAsync(caller.Organisation, id, cancel) is { } found
-            ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis)))
+            ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis), await feed.NewestAsync(cancel)))
             : Problems.Result(Problems.NotFound("circuit", id));
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, string organisation, string id) =>
-        await circuits.FindAsync(organisation, id, CancellationToken.None) is { } found
-            ? Rendered.Of(CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History))
-            : null;
+    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, string organisation, string id)
+    {
+        if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
+        var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
+        // Asked last: whatever the state holds lies at or before it.
+        return Rendered.Of(view, await feed.NewestAsync(CancellationToken.None));
+    }
 }

@@ -8,12 +8,15 @@ namespace FleetLight.Service.Circuits;
 /// <summary>A state as it is answered: its bytes and the entity tag that follows from them.</summary>
 /// <param name="Body">UTF-8 JSON.</param>
 /// <param name="ETag">Strong entity tag (RFC 9110).</param>
-public sealed record Rendered(byte[] Body, string ETag)
+/// <param name="SeenThrough">Position in the change feed through which the state may hold changes.</param>
+public sealed record Rendered(byte[] Body, string ETag, long SeenThrough)
 {
     /// <summary>The state with the tag that follows from it: the same state has the same tag on every node and after a rebuild.</summary>
-    public static Rendered Of<T>(T state) => OfBytes(JsonSerializer.SerializeToUtf8Bytes(state, WireJson.Lenient));
-
-    private static Rendered OfBytes(byte[] body) => new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"");
+    public static Rendered Of<T>(T state, long seenThrough)
+    {
+        var body = JsonSerializer.SerializeToUtf8Bytes(state, WireJson.Lenient);
+        return new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"", seenThrough);
+    }
 }
 
 /// <summary>
@@ -25,11 +28,12 @@ public sealed class StatusCache
     private const int MostRemembered = 50_000;
     private readonly ConcurrentDictionary<(string, string), Task<Rendered?>> entries = new();
     private volatile bool following;
+    private long followed;
 
-    /// <summary>The state, remembered or loaded.</summary>
-    public Task<Rendered?> GetAsync(string organisation, string circuitId, Func<Task<Rendered?>> load)
+    /// <summary>The state, remembered or loaded; loaded where the caller has seen more of the feed than this node has followed.</summary>
+    public Task<Rendered?> GetAsync(string organisation, string circuitId, long seenThrough, Func<Task<Rendered?>> load)
     {
-        if (!following) return load();
+        if (!following || seenThrough > Volatile.Read(ref followed)) return load();
         if (entries.TryGetValue((organisation, circuitId), out var known)) return known;
         if (entries.Count >= MostRemembered) entries.Clear();
 
@@ -51,12 +55,16 @@ public sealed class StatusCache
         entries.Clear();
     }
 
-    /// <summary>The feed is followed from here on.</summary>
-    public void Resume()
+    /// <summary>The feed is followed from that position on.</summary>
+    public void Resume(long position)
     {
         entries.Clear();
+        Volatile.Write(ref followed, position);
         following = true;
     }
+
+    /// <summary>Everything through that position was followed.</summary>
+    public void Followed(long position) => Volatile.Write(ref followed, Math.Max(position, Volatile.Read(ref followed)));
 
     private async Task<Rendered?> LoadAsync((string, string) key, TaskCompletionSource<Rendered?> loading, Func<Task<Rendered?>> load)
     {

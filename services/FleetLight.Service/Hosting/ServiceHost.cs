@@ -48,6 +48,7 @@ public static class ServiceHost
         app.UseOverviewPage();
         app.UseRoutingProblems();
         app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();

@@ -90,6 +90,8 @@ public static class Wiring
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
+        services.AddSingleton<ProjectionWatch>();
+        services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
     }
 
     /// <summary>Measuring.</summary>

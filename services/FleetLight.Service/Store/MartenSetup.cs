@@ -53,8 +53,17 @@ public static class MartenSetup
         builder.ConnectionStringBuilder.SearchPath ??= Tables.Schema;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
+        // And a node that vanishes without a word must not keep its locks: the server notices within half a minute.
         builder.ConnectionStringBuilder.Options ??=
-            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off";
+            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off "
+            + "-c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3";
+        if (!builder.ConnectionStringBuilder.ContainsKey("Tcp Keepalive"))
+        {
+            builder.ConnectionStringBuilder.TcpKeepAlive = true;
+            builder.ConnectionStringBuilder.TcpKeepAliveTime = 15;
+            builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
+        }
+
         return builder.Build();
     }
 
@@ -76,6 +85,8 @@ public static class MartenSetup
         options.Events.UseListenNotifyForEventAppends = true;
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
         options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(80);
+        // How long a node whose neighbour died takes to notice that it may project now.
+        options.Projections.LeadershipPollingTime = 1000;
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
