@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
@@ -49,7 +50,8 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, WorksMetrics metrics, CircuitHistory history,
+        CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -61,7 +63,7 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, caller.Organisation, id));
+        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, metrics, caller.Organisation, id));
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -73,7 +75,7 @@ public static class CircuitEndpoints
     }
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, WorksMetrics metrics, string organisation, string id)
     {
         if (!(await CircuitRows.LoadAsync(database, organisation, [id], CancellationToken.None)).TryGetValue(id, out var row)) return null;
         var basis = bases.Find(organisation, id, row.BasisStamp);
@@ -84,7 +86,9 @@ public static class CircuitEndpoints
             bases.Add(organisation, basis);
         }
 
+        var began = Stopwatch.GetTimestamp();
         var view = CircuitJudge.Judge(basis.Basis, row.Recent.Window, row.Judged, history: row.Recent.History);
+        metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
         return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(view, WireJson.Lenient));
     }
 }

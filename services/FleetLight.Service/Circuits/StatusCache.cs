@@ -16,7 +16,7 @@ public sealed record Rendered(byte[] Body, string ETag)
 /// Remembers the states of circuits that are polled. An entry lives until the change feed says that the circuit changed,
 /// and none is kept while the feed cannot be followed.
 /// </summary>
-public sealed class StatusCache
+public sealed class StatusCache(ReadMetrics metrics)
 {
     private const int MostRemembered = 50_000;
     private readonly ConcurrentDictionary<(string, string), Task<Rendered?>> entries = new();
@@ -25,8 +25,10 @@ public sealed class StatusCache
     /// <summary>The state, remembered or loaded.</summary>
     public Task<Rendered?> GetAsync(string organisation, string circuitId, Func<Task<Rendered?>> load)
     {
+        var hit = entries.TryGetValue((organisation, circuitId), out var known) && following;
+        metrics.LookedUp(hit);
+        if (hit) return known!;
         if (!following) return load();
-        if (entries.TryGetValue((organisation, circuitId), out var known)) return known;
         if (entries.Count >= MostRemembered) entries.Clear();
 
         // The entry stands before the load begins: a change that comes in between takes it away again, so what was loaded

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -25,6 +26,7 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => Database(connectionString));
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<WorksWatch>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         services.AddMarten(provider =>
@@ -50,6 +52,12 @@ public static class MartenSetup
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
         builder.ConnectionStringBuilder.Options ??=
             "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off";
+        // Its measures carry this name instead of the connection string.
+        builder.Name = "fleetlight";
+        // Statements of a request, a page or a delivery belong to its trace. Those of looking for work belong to none.
+        builder.ConfigureTracing(tracing => tracing
+            .ConfigureCommandFilter(_ => Activity.Current is not null)
+            .ConfigureBatchFilter(_ => Activity.Current is not null));
         return builder.Build();
     }
 

@@ -1,7 +1,9 @@
+using System.Diagnostics;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Hosting;
 using Marten;
 using Npgsql;
 
@@ -10,13 +12,15 @@ namespace FleetLight.Service.Works;
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
     IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files,
-    ReadingRows readings, Emission emission, BasisCache cache)
+    ReadingRows readings, Emission emission, BasisCache cache, WorksMetrics metrics)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
     {
         var all = folded.Union(readings.Circuits, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
         if (all.Length == 0) return;
+        using var span = Tracing.Source.StartActivity("judge circuits");
+        span?.SetTag("fleetlight.circuits", all.Length);
         var before = await CircuitRows.LoadAsync(database, organisation, all, cancel);
         var rows = new List<CircuitRow>(all.Length);
         var foldedAnew = folded.ToHashSet(StringComparer.Ordinal);
@@ -38,7 +42,9 @@ public sealed class CircuitDesk(
             var basis = bases[id];
             var recent = await readings.RecentAsync(id, old?.Recent ?? RecentReadings.Empty, cancel);
             if (old is not null && old.BasisStamp == basis.Stamp && old.Recent.SaysTheSame(recent)) continue;
+            var began = Stopwatch.GetTimestamp();
             var view = CircuitJudge.Judge(basis.Basis, recent.Window, old?.Judged, explains: false, recent.History);
+            metrics.Judged(Stopwatch.GetElapsedTime(began), explained: false);
             rows.Add(CircuitRow.Of(view, basis, recent));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);

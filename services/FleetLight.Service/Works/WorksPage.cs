@@ -27,20 +27,23 @@ public sealed class WorksPage
     private readonly Emission emission;
     private readonly NpgsqlDataSource database;
     private readonly BasisCache cache;
+    private readonly WorksWatch watch;
 
     /// <summary>Takes a page of events of one organisation, in the order of the store.</summary>
-    public WorksPage(IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, NpgsqlDataSource database, BasisCache cache)
+    public WorksPage(
+        IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, NpgsqlDataSource database, BasisCache cache, WorksWatch watch)
     {
         this.operations = operations;
         this.organisation = organisation;
         this.events = events;
         this.database = database;
         this.cache = cache;
+        this.watch = watch;
         links = new LinkRows(database, organisation);
         rows = new StateRows(database, organisation);
         files = new FileSet(rows);
         readings = new ReadingRows(database, organisation);
-        emission = new Emission(operations, organisation, events[0].Sequence, events[^1].Sequence, database);
+        emission = new Emission(operations, organisation, events[0].Sequence, events[^1].Sequence, database, watch);
     }
 
     /// <summary>Number of events.</summary>
@@ -71,7 +74,7 @@ public sealed class WorksPage
         var again = events.Select(each => each.Data).OfType<CircuitsToJudgeAgain>().SelectMany(each => each.CircuitIds);
         string[] circuits = [.. (await states.FoldAsync(files.Changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(operations, facts, pairs, files);
-        await new CircuitDesk(operations, database, organisation, rows, states, files, readings, emission, cache).RunAsync(circuits, cancel);
+        await new CircuitDesk(operations, database, organisation, rows, states, files, readings, emission, cache, watch.Metrics).RunAsync(circuits, cancel);
         rows.Save(operations);
 
         await emission.CompleteAsync(events, KnownAt, cancel);

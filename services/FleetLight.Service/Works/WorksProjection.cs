@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
 using JasperFx.Events;
@@ -14,7 +15,7 @@ namespace FleetLight.Service.Works;
 /// changes, alerts and deliveries in the same transaction. Marten's daemon runs it on one node at a time, page by page in
 /// the order of the store.
 /// </summary>
-public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metrics, BasisCache cache) : IProjection
+public sealed class WorksProjection(NpgsqlDataSource database, WorksWatch watch, BasisCache cache) : IProjection
 {
     /// <summary>Name of the projection in the store.</summary>
     public const string Name = "works";
@@ -34,9 +35,12 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
     {
         foreach (var tenant in events.GroupBy(each => each.TenantId, StringComparer.Ordinal))
         {
-            var page = new WorksPage(operations, tenant.Key, [.. tenant], database, cache);
+            IEvent[] own = [.. tenant];
+            var began = Stopwatch.GetTimestamp();
+            using var span = watch.Start(tenant.Key, own);
+            var page = new WorksPage(operations, tenant.Key, own, database, cache, watch);
             await page.RunAsync(cancellation);
-            metrics.Projected(page);
+            watch.Projected(tenant.Key, page, own, Stopwatch.GetElapsedTime(began));
         }
     }
 }
