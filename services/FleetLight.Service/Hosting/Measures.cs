@@ -1,4 +1,5 @@
 using System.Diagnostics.Metrics;
+using OpenTelemetry.Metrics;
 
 namespace FleetLight.Service.Hosting;
 
@@ -30,5 +31,16 @@ public static class Measures
     public static InstrumentAdvice<int> Counts { get; } = new()
     {
         HistogramBucketBoundaries = [1, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000],
+    };
+
+    /// <summary>How instruments of others are shown where their own way will not do; none for the rest.</summary>
+    public static MetricStreamConfiguration? ViewOf(Instrument instrument) => instrument.Name switch
+    {
+        // Given in seconds, with buckets that were meant for milliseconds.
+        "db.client.commands.duration" or "db.client.connections.create_time" =>
+            new ExplicitBucketHistogramConfiguration { Boundaries = [.. Seconds.HistogramBucketBoundaries!] },
+        // Prometheus takes a name with this ending for part of a histogram.
+        "dotnet.assembly.count" or "dotnet.timer.count" or "dotnet.process.cpu.count" => MetricStreamConfiguration.Drop,
+        _ => null,
     };
 }

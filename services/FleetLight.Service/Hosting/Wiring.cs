@@ -102,8 +102,8 @@ public static class Wiring
                 "fleetlight", serviceVersion: typeof(Wiring).Assembly.GetName().Version!.ToString(3)))
             .WithMetrics(metrics =>
             {
-                metrics.AddAspNetCoreInstrumentation().AddMeter("FleetLight").AddMeter("Npgsql").AddMeter("Polly").AddMeter("System.Runtime")
-                    .AddPrometheusExporter();
+                metrics.AddAspNetCoreInstrumentation().AddMeter(Measures.MeterName).AddMeter("Npgsql").AddMeter("Polly").AddMeter("System.Runtime")
+                    .AddView(Measures.ViewOf).AddPrometheusExporter();
                 if (Tracing.IsExported(builder.Configuration, "METRICS")) metrics.AddOtlpExporter();
             });
         Tracing.Add(telemetry, builder.Configuration);
