@@ -48,14 +48,14 @@ internal static class Rebuilding
     private static async Task RebuildAsync(string connection)
     {
         await using var database = MartenSetup.Database(connection);
-        await using var services = new ServiceCollection().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton<WorksMetrics>().BuildServiceProvider();
+        await using var services = new ServiceCollection().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton<WorksMetrics>().AddSingleton<WorksWatch>().AddLogging().BuildServiceProvider();
         using var bases = new BasisCache();
         using var store = DocumentStore.For(options =>
         {
             options.Connection(database);
             MartenSetup.Configure(options);
             options.Projections.Add(
-                new WorksProjection(database, services.GetRequiredService<WorksMetrics>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
+                new WorksProjection(database, services.GetRequiredService<WorksWatch>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
         });
         using var daemon = await store.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(WorksProjection.Name, TimeSpan.FromMinutes(30), CancellationToken.None);

@@ -1,5 +1,4 @@
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using Npgsql;
 

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -26,6 +27,7 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => Database(connectionString));
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<WorksWatch>();
         services.TryAddSingleton<WorksFolds>();
         services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
@@ -64,6 +66,12 @@ public static class MartenSetup
             builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
         }
 
+        // Its measures carry this name instead of the connection string.
+        builder.Name = "fleetlight";
+        // Statements of a request, a page or a delivery belong to its trace. Those of looking for work belong to none.
+        builder.ConfigureTracing(tracing => tracing
+            .ConfigureCommandFilter(_ => Activity.Current is not null)
+            .ConfigureBatchFilter(_ => Activity.Current is not null));
         return builder.Build();
     }
 

@@ -15,7 +15,8 @@ namespace FleetLight.Service.Works;
 /// What a page tells the world, written in the page's own transaction: the change feed, alert events, deliveries. Through
 /// which event an organisation was told is kept beside it, so a rebuild of the projection says nothing twice.
 /// </summary>
-public sealed class Emission(IQuerySession session, PageWrites writes, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database)
+public sealed class Emission(
+    IQuerySession session, PageWrites writes, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database, WorksWatch watch)
 {
     private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
     private readonly List<(ThingRef Thing, string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
@@ -77,7 +78,10 @@ public sealed class Emission(IQuerySession session, PageWrites writes, string or
         {
             var stood = told is null ? before : [.. told[thing]];
             foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
+            {
                 writes.Append(AlertEvents.StreamOf(decided.AlertId), decided);
+                writes.Tell(() => watch.Decided(organisation, decided, knownBy));
+            }
         }
     }
 
