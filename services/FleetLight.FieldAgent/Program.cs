@@ -1,1 +1,1 @@
-return 0;
+return await FleetLight.FieldAgent.Commands.FieldCommand.RunAsync(args);

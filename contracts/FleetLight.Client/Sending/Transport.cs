@@ -38,8 +38,12 @@ internal sealed class Transport
     public Func<double> Chance { get; }
 
     /// <summary>The answer to a call as a record of the contract.</summary>
-    public async Task<T> ReadAsync<T>(Call call, CancellationToken cancel) =>
-        Read<T>(await SendAsync(call, reply => Read<T>(reply), cancel).ConfigureAwait(false));
+    public async Task<T> ReadAsync<T>(Call call, CancellationToken cancel)
+    {
+        T? read = default;
+        await SendAsync(call, reply => read = Read<T>(reply), cancel).ConfigureAwait(false);
+        return read!;
+    }
 
     /// <summary>The answer to a call; what <paramref name="check"/> throws counts as an answer that cannot be read.</summary>
     public Task<Reply> SendAsync(Call call, Action<Reply>? check, CancellationToken cancel) => RunAsync(call, async token =>
