@@ -1,4 +1,8 @@
+using System.Text.Json;
+using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.FieldAgent.Outbox;
 using FleetLight.FieldAgent.Receiving;
 
 namespace FleetLight.FieldAgent.Local;
@@ -17,11 +21,31 @@ internal static class SiteApi
         routes.MapGet("/v1/things/{kind}/{id}", (string kind, string id, AgentParts parts) => parts.Sites.Find(kind, id) is { } thing
             ? LocalApi.Json(Show(thing))
             : LocalApi.Fault(Problems.NotFound($"No {kind} '{id}' is known here. Only the sites that the device is assigned are.")));
+        routes.MapGet("/v1/circuits/{id}/expected", (string id, AgentParts parts) => Answer(OfflineJudge.Expect(parts.Sites, id)));
+        routes.MapPost("/v1/circuits/{id}/judge", JudgeAsync);
         routes.MapGet("/v1/circuits", (AgentParts parts, string? site = null) =>
             LocalApi.Json(new { circuits = parts.Sites.List("circuit", site).Select(thing => OpenCircuit.Of(thing.As<CircuitView>(), thing.FetchedAt)) }));
     }
 
-    private static object Show(KeptThing thing) => new { thing.Kind, thing.Id, thing.Site, thing.FetchedAt, View = thing.As<System.Text.Json.JsonElement>() };
+    private static async Task<IResult> JudgeAsync(string id, HttpRequest request, AgentParts parts, CancellationToken cancel)
+    {
+        ReadingInput? reading;
+        try
+        {
+            reading = await JsonSerializer.DeserializeAsync<ReadingInput>(request.Body, WireJson.Strict, cancel);
+        }
+        catch (JsonException bad)
+        {
+            return LocalApi.Fault(Problems.Unreadable(FactReader.Say(bad)));
+        }
+
+        return reading is null ? LocalApi.Fault(Problems.Unreadable("There is nothing.")) : Answer(OfflineJudge.Judge(parts.Sites, id, reading));
+    }
+
+    private static IResult Answer<T>(Offline<T> offline) where T : class =>
+        offline.Problem is { } problem ? LocalApi.Fault(problem) : LocalApi.Json(offline);
+
+    private static object Show(KeptThing thing) => new { thing.Kind, thing.Id, thing.Site, thing.FetchedAt, View = thing.As<JsonElement>() };
 }
 
 /// <summary>A circuit in a line: how far it is, and what is open.</summary>

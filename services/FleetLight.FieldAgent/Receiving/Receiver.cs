@@ -94,7 +94,11 @@ internal sealed class Receiver(FleetLightClient client, OutboxFile outbox, TimeP
         return kind switch
         {
             "site" => [(kind, id, site, await client.Status.RawAsync($"v1/sites/{named}", cancel))],
-            "circuit" => [(kind, id, site, await client.Status.RawAsync($"v1/circuits/{named}", cancel))],
+            "circuit" =>
+            [
+                (kind, id, site, await client.Status.RawAsync($"v1/circuits/{named}", cancel)),
+                ("model", id, site, await client.Status.RawAsync($"v1/circuits/{named}/model", cancel)),
+            ],
             "duct" or "cable" => [(kind, id, site, await client.Status.RawAsync($"v1/{kind}s/{named}", cancel))],
             "box" => [(kind, id, site, await client.Status.RawAsync($"v1/boxes/{named}", cancel))],
             "alert" => [(kind, id, site, await StandingAsync(id, cancel))],
