@@ -51,10 +51,6 @@ internal sealed class Enrolling(FieldOptions options, IdentityFile file, OutboxF
         return await KeepAsync(address, given, source, cancel);
     }
 
-    /// <summary>Takes a key that somebody made by hand, for services whose office issues no codes.</summary>
-    public Task<EnrolResult> WithKeyAsync(Uri address, string key, string source, CancellationToken cancel) => KeepAsync(
-        address, new Client.Devices.EnrolledKey { Key = key, KeyId = key.Split('.')[0] }, source, cancel);
-
     private async Task<EnrolResult> KeepAsync(Uri address, Client.Devices.EnrolledKey given, string source, CancellationToken cancel)
     {
         var identity = new DeviceIdentity
