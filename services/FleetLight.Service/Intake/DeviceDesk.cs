@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Intake;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
 
@@ -39,7 +40,8 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
         }
 
         using var gate = await gates.EnterAsync(handIn.Organisation, handIn.Source, cancel);
-        await using var session = store.Documents.LightweightSession(handIn.Organisation);
+        await using var session = store.Documents.LightweightSession(
+            new Marten.Services.SessionOptions { TenantId = handIn.Organisation, Timeout = (int)TimeLimit.Answer.TotalSeconds });
         await session.BeginTransactionAsync(cancel);
         var (numbers, known) = await DeviceRows.LockAsync(
             session, handIn.Source, [.. facts.Where(fact => fact is not null).Select(fact => fact!.EventId)], cancel);

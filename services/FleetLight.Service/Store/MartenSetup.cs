@@ -59,6 +59,8 @@ public static class MartenSetup
             builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
         }
 
+        // Opening cannot be cancelled while the server says nothing.
+        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
         return builder.Build();
     }
 
