@@ -86,6 +86,7 @@ public static class Wiring
     public static void AddReads(this IServiceCollection services)
     {
         services.AddSingleton<CircuitHistory>();
+        services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<ProjectionWatch>();
         services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
