@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Net;
 using FleetLight.Faults.Tests.Load;
 using FleetLight.Faults.Tests.Network;
 using FleetLight.Faults.Tests.Nodes;
@@ -89,6 +90,12 @@ public sealed class DatabaseFaultTests(OwnPostgres postgres)
         await using FaultProxy wire = new(postgres.Node.Port);
         await using Scene scene = await Scene.OpenAsync(postgres.Node, wire);
         wire.Fault = Fault.Silence;
+        long began = Stopwatch.GetTimestamp();
+        Answer read = await scene.Load.Organisation.Office.GetAsync("/v1/sites");
+        TimeSpan waited = Stopwatch.GetElapsedTime(began);
+        Assert.Equal(HttpStatusCode.ServiceUnavailable, read.Status);
+        Assert.NotNull(read.Headers.RetryAfter?.Delta);
+        Assert.True(waited < LongestAnswer, $"A read waited {waited}.");
         await Eventually.IsSoAsync(() => scene.Load.Devices.All(device => device.SentAway > 0), "every device to be told to come back");
         // What was swallowed never comes: those connections are no use any more, as after a switch that forgot them.
         wire.Fault = Fault.None;

@@ -31,7 +31,7 @@ public sealed class NetworkFaultTests(OwnPostgres postgres)
         foreach ((Fault fault, string name, int harms) in Faults)
         {
             using FleetLoad load = await FleetLoad.CreateAsync(
-                node.Host, $"crews-{fault}", 3, (int)fault, TimeSpan.FromSeconds(3), new Uri($"http://127.0.0.1:{network.Port}/"));
+                node.Host, $"crews-{(int)fault}", 3, (int)fault, TimeSpan.FromSeconds(3), new Uri($"http://127.0.0.1:{network.Port}/"));
             load.Begin();
             await load.TakenAsync(2);
             int before = network.Harmed;

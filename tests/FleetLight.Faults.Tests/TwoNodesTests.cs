@@ -90,7 +90,7 @@ public sealed class TwoNodesTests(OwnPostgres postgres)
     /// <summary>How long until the projection moves again.</summary>
     private static async Task<TimeSpan> MovesAsync(string database)
     {
-        const string through = "select last_seq_id::text from fleetlight.mt_event_progression where name = 'works:All'";
+        const string through = "select coalesce(max(last_seq_id), 0)::text from fleetlight.mt_event_progression where name = 'works:All'";
         long began = Stopwatch.GetTimestamp();
         string before = (await Account.QueryAsync(database, through))[0];
         await Eventually.IsSoAsync(async () => (await Account.QueryAsync(database, through))[0] != before, "the other node to project");

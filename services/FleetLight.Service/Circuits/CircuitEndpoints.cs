@@ -91,19 +91,20 @@ public static class CircuitEndpoints
         return Paging.ByOffset(await ReadingRows.PageAsync(database, caller.Organisation, id, page, cancel), page);
     }
 
-    private static async Task<IResult> ModelAsync(string id, Caller caller, CurrentCircuits circuits, ChangeFeed feed, CancellationToken cancel) =>
+    private static async Task<IResult> ModelAsync(string id, Caller caller, CurrentCircuits circuits, CancellationToken cancel) =>
         await circuits.FindAsync(caller.Organisation, id, cancel) is { } found
-            ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis), await feed.NewestAsync(cancel)))
+            ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis)))
             : Problems.Result(Problems.NotFound("circuit", id));
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
     private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, WorksMetrics metrics, string organisation, string id)
     {
         if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
+        // Asked after the state: whatever the state holds lies at or before it.
+        var newest = await feed.NewestAsync(CancellationToken.None);
         var began = Stopwatch.GetTimestamp();
         var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
         metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
-        // Asked last: whatever the state holds lies at or before it.
-        return Rendered.Of(view, await feed.NewestAsync(CancellationToken.None));
+        return Rendered.Of(view) with { SeenThrough = newest };
     }
 }

@@ -12,7 +12,7 @@ public sealed class RenderedResult(Rendered rendered) : IResult
         var response = httpContext.Response;
         response.Headers.ETag = rendered.ETag;
         // The state may be kept but must be asked after each time, and it is this caller's only.
-        response.Headers[FeedCursor.SeenThroughHeader] = FeedCursor.EndOf(rendered.SeenThrough).ToString();
+        if (rendered.SeenThrough is { } seen) response.Headers[FeedCursor.SeenThroughHeader] = FeedCursor.EndOf(seen).ToString();
         response.Headers.CacheControl = "private, no-cache";
         if (Has(httpContext.Request.Headers.IfNoneMatch, rendered.ETag))
         {

@@ -8,15 +8,15 @@ namespace FleetLight.Service.Circuits;
 /// <summary>A state as it is answered: its bytes and the entity tag that follows from them.</summary>
 /// <param name="Body">UTF-8 JSON.</param>
 /// <param name="ETag">Strong entity tag (RFC 9110).</param>
-/// <param name="SeenThrough">Position in the change feed through which the state may hold changes.</param>
-public sealed record Rendered(byte[] Body, string ETag, long SeenThrough)
+public sealed record Rendered(byte[] Body, string ETag)
 {
+    /// <summary>Position in the change feed through which the state may hold changes; none where nobody needs it.</summary>
+    public long? SeenThrough { get; init; }
+
     /// <summary>The state with the tag that follows from it: the same state has the same tag on every node and after a rebuild.</summary>
-    public static Rendered Of<T>(T state, long seenThrough)
-    {
-        var body = JsonSerializer.SerializeToUtf8Bytes(state, WireJson.Lenient);
-        return new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"", seenThrough);
-    }
+    public static Rendered Of<T>(T state) => OfBytes(JsonSerializer.SerializeToUtf8Bytes(state, WireJson.Lenient));
+
+    private static Rendered OfBytes(byte[] body) => new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"");
 }
 
 /// <summary>

@@ -12,14 +12,17 @@ public static class TimeLimit
     /// <summary>Most time until an answer begins, and for keeping a batch once it is read.</summary>
     public static readonly TimeSpan Answer = TimeSpan.FromSeconds(10);
 
-    /// <summary>Runs work that gives up at the limit; that is a <see cref="TimeoutException"/> and no cancellation of the caller's.</summary>
+    /// <summary>
+    /// Runs work that is given up at the limit: a <see cref="TimeoutException"/>, and no cancellation of the caller's. Work that
+    /// cannot be cancelled, such as opening a connection to a server that says nothing, is left to its own end.
+    /// </summary>
     public static async Task<T> RunAsync<T>(TimeSpan most, Func<CancellationToken, Task<T>> work, CancellationToken cancel)
     {
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         limit.CancelAfter(most);
         try
         {
-            return await work(limit.Token);
+            return await work(limit.Token).WaitAsync(limit.Token);
         }
         catch (OperationCanceledException) when (limit.IsCancellationRequested && !cancel.IsCancellationRequested)
         {

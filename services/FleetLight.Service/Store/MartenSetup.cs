@@ -66,6 +66,9 @@ public static class MartenSetup
             builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
         }
 
+        // Opening cannot be cancelled while the server says nothing.
+        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+
         // Its measures carry this name instead of the connection string.
         builder.Name = "fleetlight";
         // Statements of a request, a page or a delivery belong to its trace. Those of looking for work belong to none.

@@ -61,6 +61,6 @@ public sealed class StatusCacheTests
     private Task<Rendered?> GetAsync(long seenThrough) => cache.GetAsync("org", "circuit", seenThrough, () =>
     {
         loads++;
-        return Task.FromResult<Rendered?>(Rendered.Of([1], 10));
+        return Task.FromResult<Rendered?>(Rendered.Of("state"));
     });
 }
