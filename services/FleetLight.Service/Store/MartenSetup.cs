@@ -32,6 +32,8 @@ public static class MartenSetup
         services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
+        // Before the daemon and all else that wants tables.
+        services.AddHostedService<SchemaStart>();
         services.AddMarten(provider =>
             {
                 var options = new StoreOptions();
@@ -41,7 +43,6 @@ public static class MartenSetup
                 return options;
             })
             .UseNpgsqlDataSource()
-            .ApplyAllDatabaseChangesOnStartup()
             .AddAsyncDaemon(DaemonMode.HotCold);
         return services;
     }
@@ -82,7 +83,8 @@ public static class MartenSetup
     public static void Configure(StoreOptions options)
     {
         options.DatabaseSchemaName = Tables.Schema;
-        options.AutoCreateSchemaObjects = AutoCreate.CreateOrUpdate;
+        // Tables are changed at the start and never in passing: see SchemaStart.
+        options.AutoCreateSchemaObjects = AutoCreate.None;
         options.UseSystemTextJsonForSerialization(casing: Casing.CamelCase, configure: WireJson.Configure);
         options.DisableNpgsqlLogging = true;
 
@@ -99,6 +101,14 @@ public static class MartenSetup
         // How long a node whose neighbour died takes to notice that it may project now.
         options.Projections.LeadershipPollingTime = 1000;
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
+        foreach (var errors in (ReadOnlySpan<ErrorHandlingOptions>)[options.Projections.Errors, options.Projections.RebuildErrors])
+        {
+            // An event that cannot be read is kept as a dead letter, so that one does not stop all. One of a type that this build
+            // does not know was recorded by a newer node: an older one leaves it, and all after it, to that.
+            errors.SkipSerializationErrors = true;
+            errors.SkipUnknownEvents = false;
+        }
+
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);

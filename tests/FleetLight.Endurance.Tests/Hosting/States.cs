@@ -50,7 +50,10 @@ internal static class States
         string? next = path;
         while (next is not null)
         {
-            Answer answer = (await office.GetAsync(next)).Expect(HttpStatusCode.OK);
+            Answer answer = await office.GetAsync(next);
+            // A list that an earlier version does not have is empty.
+            if (answer.Status == HttpStatusCode.NotFound) return [];
+            answer.Expect(HttpStatusCode.OK);
             JsonArray items = answer.Json as JsonArray ?? answer.Json["items"]!.AsArray();
             all.AddRange(items.Select(item => item!.DeepClone()));
             // The change feed always names a next page; it ends where nothing more is in it.
