@@ -44,10 +44,12 @@ public static class TimeLimit
 
         var asked = context.RequestAborted;
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(asked);
+        var waiting = true;
         limit.CancelAfter(Answer);
         context.Response.OnStarting(() =>
         {
-            limit.CancelAfter(Timeout.InfiniteTimeSpan);
+            // An answer without a body begins when the limit has served already.
+            if (waiting) limit.CancelAfter(Timeout.InfiniteTimeSpan);
             return Task.CompletedTask;
         });
         context.RequestAborted = limit.Token;
@@ -61,6 +63,7 @@ public static class TimeLimit
         }
         finally
         {
+            waiting = false;
             context.RequestAborted = asked;
         }
     });
