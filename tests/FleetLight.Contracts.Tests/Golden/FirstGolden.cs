@@ -6,6 +6,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
 using FleetLight.Service.Store;
+using FleetLight.Service.Works;
 
 namespace FleetLight.Contracts.Tests.Golden;
 
@@ -24,6 +25,13 @@ internal static class FirstGolden
         "fleetlight.alert.acknowledged.v1" =>
             new AlertAcknowledged { AlertId = AlertId, By = "Office", Note = "The crew is back on Thursday.", At = Known.AddHours(2) },
         "fleetlight.alert.cleared.v1" => new AlertCleared { AlertId = AlertId, SiteId = "s-plot-14", ClearedBy = [Plugged], At = Known.AddHours(3) },
+        "fleetlight.set-aside.again.v1" => new ToTakeInAgain
+        {
+            Events = [new Guid("3f0c5a07-71b4-4d2e-9a60-0c2f8e5d1a07")],
+            Things = ["circuit:c-steps"],
+            By = "Office",
+            At = Known.AddHours(4),
+        },
         _ => Fact(name),
     };
 

@@ -50,6 +50,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
         string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
         await service.CaughtUpAsync();
+        await service.QueryAsync<string>(
+            "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'spoilt', now()) returning id",
+            organisation.Name, Guid.NewGuid().ToString("N"), $"box:{Mark}-aside");
         AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
