@@ -2,6 +2,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Rebuilding;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
@@ -89,6 +90,7 @@ public static class Wiring
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
+        services.AddHostedService<ChangeOver>();
     }
 
     /// <summary>Measuring.</summary>
