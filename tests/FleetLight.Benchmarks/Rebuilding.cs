@@ -49,7 +49,9 @@ internal static class Rebuilding
     {
         await using var database = MartenSetup.Database(connection);
         await using var services = new ServiceCollection().AddLogging().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton(database)
-            .AddSingleton<WorksMetrics>().AddSingleton<WorksWatch>().AddSingleton<WorksFolds>().AddSingleton<BasisCache>().AddSingleton<PageParts>()
+            .AddSingleton<WorksMetrics>().AddSingleton<WorksWatch>().AddSingleton<WorksFolds>().AddSingleton<BasisCache>()
+            .AddSingleton(provider => new PageParts(
+                database, provider.GetRequiredService<BasisCache>(), provider.GetRequiredService<WorksFolds>(), provider.GetRequiredService<WorksWatch>()))
             .AddSingleton<WorksProjection>().BuildServiceProvider();
         using var store = DocumentStore.For(options =>
         {

@@ -6,15 +6,22 @@ using Marten;
 
 namespace FleetLight.PoisonedService;
 
+/// <summary>An event that only a newer build knows.</summary>
+internal sealed record Future;
+
 /// <summary>Reads the store as a build does that has forgotten one thing: a duct plugged with <c>unreadable</c> is no fact to it.</summary>
 internal sealed class Unreadable : JsonConverter<DuctPlugged>
 {
-    /// <summary>Adds it to a store.</summary>
-    public static void Add(StoreOptions options) => options.UseSystemTextJsonForSerialization(configure: json =>
+    /// <summary>Adds it to a store, and the event that only a newer build knows.</summary>
+    public static void Add(StoreOptions options)
     {
-        WireJson.Configure(json);
-        json.Converters.Add(new Unreadable());
-    });
+        options.Events.MapEventType<Future>("fleetlight.future.v1");
+        options.UseSystemTextJsonForSerialization(configure: json =>
+        {
+            WireJson.Configure(json);
+            json.Converters.Add(new Unreadable());
+        });
+    }
 
     public override DuctPlugged? Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
     {

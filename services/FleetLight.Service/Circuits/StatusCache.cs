@@ -51,6 +51,9 @@ public sealed class StatusCache(ReadMetrics metrics)
     /// <summary>The circuit changed.</summary>
     public void Forget(string organisation, string circuitId) => entries.TryRemove((organisation, circuitId), out _);
 
+    /// <summary>Everything changed, and no feed tells of it: all states were built again.</summary>
+    public void ForgetAll() => entries.Clear();
+
     /// <summary>The feed cannot be followed.</summary>
     public void Pause()
     {

@@ -3,6 +3,7 @@ using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Rebuilding;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
@@ -96,6 +97,7 @@ public static class Wiring
         services.AddHostedService<SetAsideWatch>();
         services.AddSingleton<ProjectionWatch>();
         services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
+        services.AddHostedService<ChangeOver>();
     }
 
     /// <summary>Measuring and tracing. Measures are there for a scrape at /metrics; both go to a collector where one is named.</summary>

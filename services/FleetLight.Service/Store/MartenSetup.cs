@@ -29,7 +29,9 @@ public static class MartenSetup
         services.AddSingleton<WorksMetrics>();
         services.AddSingleton<WorksWatch>();
         services.TryAddSingleton<WorksFolds>();
-        services.AddSingleton<PageParts>();
+        services.AddSingleton(provider => new PageParts(
+            provider.GetRequiredService<NpgsqlDataSource>(), provider.GetRequiredService<BasisCache>(), provider.GetRequiredService<WorksFolds>(),
+            provider.GetRequiredService<WorksWatch>()));
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         // Before the daemon and all else that wants tables.
@@ -48,12 +50,14 @@ public static class MartenSetup
     }
 
     /// <summary>The database as the service speaks to it.</summary>
-    public static NpgsqlDataSource Database(string connectionString)
+    /// <param name="connectionString">How to reach it.</param>
+    /// <param name="searchPath">Where tables of states are looked for.</param>
+    public static NpgsqlDataSource Database(string connectionString, string searchPath = Tables.Schema)
     {
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
         // The tables of states are named without a schema: a rebuild beside the running service puts others before them.
-        builder.ConnectionStringBuilder.SearchPath ??= Tables.Schema;
+        builder.ConnectionStringBuilder.SearchPath = searchPath;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
         // And a node that vanishes without a word must not keep its locks: the server notices within half a minute.

@@ -70,6 +70,9 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
             """, cancel);
     }
 
+    /// <summary>The version of a database; 0 where it has none.</summary>
+    public static async Task<int> VersionAsync(NpgsqlConnection connection, CancellationToken cancel) => (await ReadAsync(connection, cancel)).Version;
+
     private static async Task<(int Version, int Least)> ReadAsync(NpgsqlConnection connection, CancellationToken cancel)
     {
         await using (var exists = new NpgsqlCommand($"select to_regclass('{Table}') is not null", connection))

@@ -9,7 +9,7 @@ public static class Tables
     public const string Schema = "fleetlight";
 
     /// <summary>Running numbers in hand, one row a device; its row lock orders the device's batches.</summary>
-    public static Table Devices() => Make("fl_device", table =>
+    public static Table Devices() => Make("fl_device", Schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("source").AsPrimaryKey();
@@ -18,7 +18,7 @@ public static class Tables
     });
 
     /// <summary>Which thing leans on which: rows are only ever added.</summary>
-    public static Table Links() => Make("fl_link", table =>
+    public static Table Links(string schema = Schema) => Make("fl_link", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("from_thing").AsPrimaryKey();
@@ -27,7 +27,7 @@ public static class Tables
     });
 
     /// <summary>Every reading that counts or counted, by circuit and time. One index holds the order and keeps each once.</summary>
-    public static Table Readings() => Make("fl_reading", table =>
+    public static Table Readings(string schema = Schema) => Make("fl_reading", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("circuit_id").AsPrimaryKey();
@@ -39,7 +39,7 @@ public static class Tables
     });
 
     /// <summary>Files of things, states of sites, ducts, cables and boxes, and what follows for circuits from their facts.</summary>
-    public static Table States() => Make("fl_state", table =>
+    public static Table States(string schema = Schema) => Make("fl_state", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("kind").AsPrimaryKey();
@@ -50,7 +50,7 @@ public static class Tables
     });
 
     /// <summary>The state of each circuit.</summary>
-    public static Table Circuits() => Make("fl_circuit", table =>
+    public static Table Circuits(string schema = Schema) => Make("fl_circuit", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("id").AsPrimaryKey();
@@ -70,7 +70,7 @@ public static class Tables
     });
 
     /// <summary>Corrections that arrived before the fact they correct.</summary>
-    public static Table WaitingCorrections() => Make("fl_waiting_correction", table =>
+    public static Table WaitingCorrections(string schema = Schema) => Make("fl_waiting_correction", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<Guid>("target_id").AsPrimaryKey();
@@ -79,7 +79,7 @@ public static class Tables
     });
 
     /// <summary>The change feed. A position is the sequence of the newest event behind the change.</summary>
-    public static Table Changes() => Make("fl_change", table =>
+    public static Table Changes() => Make("fl_change", Schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<long>("position").AsPrimaryKey();
@@ -91,14 +91,14 @@ public static class Tables
     });
 
     /// <summary>Through which event an organisation's changes, alerts and deliveries were sent: a rebuild sends none again.</summary>
-    public static Table Emitted() => Make("fl_emitted", table =>
+    public static Table Emitted() => Make("fl_emitted", Schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<long>("through").NotNull();
     });
 
     /// <summary>What the projection could not take in: a fact by its event, or a thing that keeps the state that it had.</summary>
-    public static Table SetAside() => Make("fl_set_aside", table =>
+    public static Table SetAside(string schema = Schema) => Make("fl_set_aside", schema, table =>
     {
         table.AddColumn<string>("tenant_id").AsPrimaryKey();
         table.AddColumn<string>("id").AsPrimaryKey();
@@ -113,11 +113,15 @@ public static class Tables
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), Links(), Readings(), States(), Circuits(), WaitingCorrections(), SetAside(), Changes(), Emitted()];
+        [Devices(), .. StatesIn(Schema), Changes(), Emitted()];
 
-    private static Table Make(string name, Action<Table> describe)
+    /// <summary>The tables of states in any schema.</summary>
+    public static IEnumerable<Table> StatesIn(string schema) =>
+        [Links(schema), Readings(schema), States(schema), Circuits(schema), WaitingCorrections(schema), SetAside(schema)];
+
+    private static Table Make(string name, string schema, Action<Table> describe)
     {
-        var table = new Table($"{Schema}.{name}");
+        var table = new Table($"{schema}.{name}");
         describe(table);
         return table;
     }

@@ -15,8 +15,7 @@ namespace FleetLight.Service.Works;
 /// What a page tells the world, written in the page's own transaction: the change feed, alert events, deliveries. Through
 /// which event an organisation was told is kept beside it, so a rebuild of the projection says nothing twice.
 /// </summary>
-public sealed class Emission(
-    IQuerySession session, PageWrites writes, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database, WorksWatch watch)
+public sealed class Emission(IQuerySession session, PageWrites writes, string organisation, long pageStart, long pageEnd, PageParts parts)
 {
     private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
     private readonly List<(ThingRef Thing, string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
@@ -28,7 +27,14 @@ public sealed class Emission(
     /// <summary>Looks up through which event the organisation was told.</summary>
     public async Task BeginAsync(CancellationToken cancel)
     {
-        await using var command = database.CreateCommand($"select through from {Tables.Schema}.fl_emitted where tenant_id = $1");
+        if (parts.IsSilent)
+        {
+            // As if all had been told before.
+            emittedThrough = long.MaxValue;
+            return;
+        }
+
+        await using var command = parts.Database.CreateCommand($"select through from {Tables.Schema}.fl_emitted where tenant_id = $1");
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         emittedThrough = await command.ExecuteScalarAsync(cancel) as long? ?? 0;
     }
@@ -80,7 +86,7 @@ public sealed class Emission(
             foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
             {
                 writes.Append(AlertEvents.StreamOf(decided.AlertId), decided);
-                writes.Tell(() => watch.Decided(organisation, decided, knownBy));
+                writes.Tell(() => parts.Watch.Decided(organisation, decided, knownBy));
             }
         }
     }

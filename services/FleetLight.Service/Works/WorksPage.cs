@@ -55,7 +55,7 @@ public sealed class WorksPage
         rows = new StateRows(parts.Database, organisation);
         files = new FileSet(rows);
         readings = new ReadingRows(parts.Database, organisation);
-        emission = new Emission(operations, writes, organisation, events[0].Sequence, events[^1].Sequence, parts.Database, parts.Watch);
+        emission = new Emission(operations, writes, organisation, events[0].Sequence, events[^1].Sequence, parts);
     }
 
     /// <summary>Number of events.</summary>

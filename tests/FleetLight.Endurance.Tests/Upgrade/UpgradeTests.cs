@@ -1,0 +1,150 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using FleetLight.Endurance.Tests.Hosting;
+using FleetLight.Testing.Builders;
+using FleetLight.Testing.Postgres;
+using FleetLight.Testing.Service;
+using Xunit;
+
+namespace FleetLight.Endurance.Tests.Upgrade;
+
+/// <summary>The service starts on what earlier versions left behind.</summary>
+public sealed class UpgradeTests : IAsyncLifetime
+{
+    private TestDatabase database = null!;
+
+    public static TheoryData<int> Versions => [.. Dumped.Versions];
+
+    public async ValueTask InitializeAsync() => database = await TestDatabase.CreateAsync();
+
+    public ValueTask DisposeAsync() => database.DisposeAsync();
+
+    [Theory]
+    [MemberData(nameof(Versions))]
+    public async Task No_fact_is_lost_and_the_states_are_what_the_earlier_version_answered(int version)
+    {
+        Dumped dumped = Dumped.Of(version);
+        await Dumped.RestoreAsync(version, database.ConnectionString);
+        await using ServiceProcess service = await ServiceProcess.StartAsync(database.ConnectionString);
+        await service.CaughtUpAsync();
+        ApiClient office = service.Anybody.With(dumped.OfficeKey);
+
+        List<string> facts = await Sql.FactsAsync(database.ConnectionString);
+        Assert.Equal(dumped.Facts, facts.Order());
+        Holds(dumped.Answers, await States.OfAsync(office));
+        Device[] devices = [.. dumped.DeviceKeys.Select(key => new Device(service.Anybody.With(key), ""))];
+        Assert.Equal(dumped.Receipts, await Task.WhenAll(devices.Select(async device => (await device.Api.GetAsync("/v1/devices/self/receipts")).Text)));
+
+        // And it goes on from there: a fact is worked into a state that the earlier version made.
+        Device van = new(devices[1].Api, "urn:fleetlight:van-7");
+        van.Skip(10_000);
+        await van.TellAsync(Device.Began.AddDays(100), CircuitFacts.Reading(9.25, circuitId: "circuit-2", siteId: "site-2"));
+        await service.CaughtUpAsync();
+        JsonNode circuit = (await office.GetAsync("/v1/circuits/circuit-2")).Json;
+        Assert.Equal(9.25, (double)circuit["lastReadings"]![0]!["value"]!);
+
+        (int exitCode, string output) = await ServiceProcess.RunAsync(database.ConnectionString, "rebuild");
+        Assert.True(exitCode == 0, output);
+        Assert.Equal(circuit.ToJsonString(), (await office.GetAsync("/v1/circuits/circuit-2")).Json.ToJsonString());
+        FaultRow row = new(
+            $"upgrade from version {version}", 1, dumped.Facts.Length, dumped.Facts.Length, facts.Count, dumped.Facts.Except(facts).Count(), facts.Count - facts.Distinct().Count());
+        row.Keep($"upgrade-{version}");
+    }
+
+    /// <remarks>
+    /// This is what lets a node of the earlier version go on writing beside a newer one: all that its statements name is still
+    /// there, and nothing that came after has to be filled by them.
+    /// </remarks>
+    [Theory]
+    [MemberData(nameof(Versions))]
+    public async Task Nothing_that_an_older_node_uses_is_taken_away_and_nothing_new_has_to_be_filled(int version)
+    {
+        await Dumped.RestoreAsync(version, database.ConnectionString);
+        List<string> before = await ObjectsAsync();
+        await using ServiceProcess service = await ServiceProcess.StartAsync(database.ConnectionString);
+        List<string> after = await ObjectsAsync();
+
+        Assert.NotEmpty(before);
+        Assert.Empty(before.Except(after));
+        string[] tables = [.. before.Where(line => line.StartsWith("column ", StringComparison.Ordinal)).Select(line => line.Split(' ')[1]).Distinct()];
+        string[] added = [.. after.Except(before).Where(line => line.StartsWith("column ", StringComparison.Ordinal) && tables.Contains(line.Split(' ')[1]))];
+        Assert.All(added, line => Assert.EndsWith(" may be left out", line, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_database_that_only_newer_builds_may_use_is_refused_with_a_word_and_left_as_it_is()
+    {
+        await using (await ServiceProcess.StartAsync(database.ConnectionString))
+        {
+            await Sql.ReadAsync<int>(database.ConnectionString, "update fleetlight.fl_schema set version = 99, least_beside = 98 returning version");
+            await Sql.ReadAsync<int>(database.ConnectionString, "alter table fleetlight.fl_state add column of_version_99 text");
+        }
+
+        InvalidOperationException refused = await Assert.ThrowsAsync<InvalidOperationException>(() => ServiceProcess.StartAsync(database.ConnectionString));
+
+        Assert.Contains("version 99, which builds from version 98 on may use", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("column fl_state of_version_99 text may be left out", await ObjectsAsync());
+    }
+
+    [Fact]
+    public async Task An_older_build_that_may_run_beside_a_newer_one_leaves_its_tables_alone_and_its_events_to_it()
+    {
+        await using ServiceProcess older = await ServiceProcess.StartAsync(database.ConnectionString);
+        Organisation organisation = await Organisation.CreateAsync(older.Host);
+        Device device = await organisation.AddDeviceAsync();
+        await device.TellAsync(Facts.SiteOpened());
+        await older.CaughtUpAsync();
+        await older.StopAsync();
+        await Sql.ReadAsync<int>(database.ConnectionString, "update fleetlight.fl_schema set version = 99, least_beside = 1 returning version");
+        await Sql.ReadAsync<int>(database.ConnectionString, "alter table fleetlight.fl_state add column of_version_99 text");
+        // As a newer node records it: an event of a type that this build does not know.
+        await Sql.ReadAsync<int>(database.ConnectionString,
+            "insert into fleetlight.mt_streams select (jsonb_populate_record(s, '{\"id\": \"future\"}')).* from fleetlight.mt_streams as s where id = 'urn:device:a'");
+        await Sql.ReadAsync<int>(database.ConnectionString,
+            """
+            insert into fleetlight.mt_events select (jsonb_populate_record(e, jsonb_build_object('seq_id', nextval('fleetlight.mt_events_sequence'),
+              'id', gen_random_uuid(), 'stream_id', 'future', 'type', 'fleetlight.future.v1', 'mt_dotnet_type', 'Future', 'data', '{}'::jsonb))).*
+            from fleetlight.mt_events as e where stream_id = 'urn:device:a' limit 1
+            """);
+
+        await older.ReplaceAsync(ServiceProcess.Sound);
+        Assert.Equal(1, (await device.TellAsync(Facts.BoxSealed())).Recorded);
+        await Task.Delay(TimeSpan.FromSeconds(3), TestContext.Current.CancellationToken);
+        Assert.Equal(HttpStatusCode.NotFound, (await organisation.Office.GetAsync("/v1/boxes/box-1")).Status);
+        Assert.InRange((int)(await older.Anybody.GetAsync("/health/ready")).Json["projectionBehind"]!, 2, 100);
+        Assert.Contains("column fl_state of_version_99 text may be left out", await ObjectsAsync());
+
+        await older.ReplaceAsync(ServiceProcess.Poisoned);
+        await older.CaughtUpAsync();
+        Assert.Equal(HttpStatusCode.OK, (await organisation.Office.GetAsync("/v1/boxes/box-1")).Status);
+    }
+
+    private Task<List<string>> ObjectsAsync() => Sql.ReadAsync<string>(database.ConnectionString,
+        """
+        select 'column ' || table_name || ' ' || column_name || ' ' || data_type
+               || case when is_nullable = 'YES' or column_default is not null then ' may be left out' else '' end
+        from information_schema.columns where table_schema = 'fleetlight'
+        union all select 'function ' || p.proname || '(' || pg_get_function_identity_arguments(p.oid) || ')'
+        from pg_proc as p join pg_namespace as n on n.oid = p.pronamespace where n.nspname = 'fleetlight'
+        union all select 'sequence ' || sequence_name from information_schema.sequences where sequence_schema = 'fleetlight'
+        """);
+
+    // An answer may have more members than it had, and says the same in those it had.
+    private static void Holds(string[] then, List<string> now)
+    {
+        Assert.Equal(then.Length, now.Count);
+        for (int line = 0; line < then.Length; line++)
+        {
+            (int at, int nowAt) = (then[line].IndexOfAny(['{', '[']), now[line].IndexOfAny(['{', '[']));
+            Assert.Equal(then[line][..at], now[line][..nowAt]);
+            Assert.True(Holds(JsonNode.Parse(then[line][at..]), JsonNode.Parse(now[line][nowAt..])), $"was: {then[line]}\nis:  {now[line]}");
+        }
+    }
+
+    private static bool Holds(JsonNode? then, JsonNode? now) => (then, now) switch
+    {
+        (JsonObject was, JsonObject has) => was.All(member => has.ContainsKey(member.Key) && Holds(member.Value, has[member.Key])),
+        (JsonArray was, JsonArray has) => was.Count == has.Count && was.Zip(has).All(pair => Holds(pair.First, pair.Second)),
+        _ => JsonNode.DeepEquals(then, now),
+    };
+}
