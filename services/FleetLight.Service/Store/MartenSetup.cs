@@ -1,3 +1,4 @@
+using System.Data.Common;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -44,6 +45,7 @@ public static class MartenSetup
     /// <summary>The database as the service speaks to it.</summary>
     public static NpgsqlDataSource Database(string connectionString)
     {
+        var given = new DbConnectionStringBuilder { ConnectionString = connectionString };
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
@@ -52,7 +54,7 @@ public static class MartenSetup
         builder.ConnectionStringBuilder.Options ??=
             "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off "
             + "-c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3";
-        if (!builder.ConnectionStringBuilder.ContainsKey("Tcp Keepalive"))
+        if (!given.ContainsKey("Tcp Keepalive"))
         {
             builder.ConnectionStringBuilder.TcpKeepAlive = true;
             builder.ConnectionStringBuilder.TcpKeepAliveTime = 15;
@@ -60,7 +62,7 @@ public static class MartenSetup
         }
 
         // Opening cannot be cancelled while the server says nothing.
-        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+        if (!given.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
         return builder.Build();
     }
 
