@@ -14,18 +14,21 @@ public static class TimeLimit
 
     /// <summary>
     /// Runs work that is given up at the limit: a <see cref="TimeoutException"/>, and no cancellation of the caller's. Work that
-    /// cannot be cancelled, such as opening a connection to a server that says nothing, is left to its own end.
+    /// cannot be cancelled at once, such as opening a connection to a server that says nothing, is left to its own end.
     /// </summary>
     public static async Task<T> RunAsync<T>(TimeSpan most, Func<CancellationToken, Task<T>> work, CancellationToken cancel)
     {
-        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        limit.CancelAfter(most);
+        var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        var running = work(limit.Token);
+        _ = running.ContinueWith(_ => limit.Dispose(), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
         try
         {
-            return await work(limit.Token).WaitAsync(limit.Token);
+            return await running.WaitAsync(most, cancel);
         }
-        catch (OperationCanceledException) when (limit.IsCancellationRequested && !cancel.IsCancellationRequested)
+        catch (TimeoutException) when (!running.IsCompleted)
         {
+            // Aside, for cancelling asks the server too, and waits for it.
+            _ = limit.CancelAsync();
             throw Over(most);
         }
     }

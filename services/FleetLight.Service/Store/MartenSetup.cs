@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Diagnostics;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
@@ -54,6 +55,7 @@ public static class MartenSetup
     /// <param name="searchPath">Where tables of states are looked for.</param>
     public static NpgsqlDataSource Database(string connectionString, string searchPath = Tables.Schema)
     {
+        var given = new DbConnectionStringBuilder { ConnectionString = connectionString };
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
         // The tables of states are named without a schema: a rebuild beside the running service puts others before them.
@@ -64,7 +66,7 @@ public static class MartenSetup
         builder.ConnectionStringBuilder.Options ??=
             "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off "
             + "-c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3";
-        if (!builder.ConnectionStringBuilder.ContainsKey("Tcp Keepalive"))
+        if (!given.ContainsKey("Tcp Keepalive"))
         {
             builder.ConnectionStringBuilder.TcpKeepAlive = true;
             builder.ConnectionStringBuilder.TcpKeepAliveTime = 15;
@@ -72,7 +74,7 @@ public static class MartenSetup
         }
 
         // Opening cannot be cancelled while the server says nothing.
-        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+        if (!given.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
 
         // Its measures carry this name instead of the connection string.
         builder.Name = "fleetlight";
