@@ -1,5 +1,6 @@
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Calculations;
 using FleetLight.Record.Checks;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
@@ -59,7 +60,7 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
     public Func<TRequest, bool> IsHeavy { get; init; } = _ => false;
 
     /// <summary>Makes it.</summary>
-    public required Func<TRequest, Calculated<TAnswer>> Run { get; init; }
+    public required Func<TRequest, Calculated<TAnswer>> Answer { get; init; }
 
     /// <inheritdoc/>
     public void Map(IEndpointRouteBuilder group) =>
@@ -88,7 +89,13 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
         var wrong = RequestCheck.Check(asked);
         return wrong.Count > 0
             ? (null, OfCheck(wrong[0], wrong.Count - 1))
-            : (new CalculationWork(IsHeavy(asked), () => Run(asked).AsPair()), null);
+            : (new CalculationWork(IsHeavy(asked), () => Run(asked)), null);
+    }
+
+    private (object? Answer, Problem? Problem) Run(TRequest asked)
+    {
+        var (answer, wrong) = Answer(asked);
+        return (answer, wrong is null ? null : OfCheck(wrong, more: 0));
     }
 
     private static Problem OfCheck(FactProblem first, int more)
@@ -118,19 +125,4 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
         var fault = JsonFault.Of(bad, "");
         return Problems.RequestInvalid(fault.Field.Length > 0 ? fault.Field : null, fault.Detail, fault.Remedy);
     }
-}
-
-/// <summary>An answer, or what is wrong with the request that only the calculation could see: exactly one of the two.</summary>
-/// <typeparam name="TAnswer">The answer.</typeparam>
-/// <param name="Answer">The answer.</param>
-/// <param name="Problem">What is wrong with the request.</param>
-internal readonly record struct Calculated<TAnswer>(TAnswer? Answer, Problem? Problem)
-    where TAnswer : class
-{
-    public static implicit operator Calculated<TAnswer>(TAnswer answer) => new(answer, null);
-
-    public static implicit operator Calculated<TAnswer>(Problem problem) => new(null, problem);
-
-    /// <summary>The same without the type of the answer.</summary>
-    public (object? Answer, Problem? Problem) AsPair() => (Answer, Problem);
 }

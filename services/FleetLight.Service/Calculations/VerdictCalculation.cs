@@ -1,9 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Record.Files;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -23,45 +21,7 @@ internal static class VerdictCalculation
             + "one of 11.05 V lies 0.05 V below, well within.",
         Limits = $"{CalculationLimits.MostFittings:N0} fittings, {CalculationLimits.MostRuns:N0} runs, {CalculationLimits.MostReadings} readings.",
         Units = "V DC, mA, Ω or MΩ, as the quantity of the reading says.",
-        IsHeavy = request => CircuitMapping.IsLarge(request.Circuit),
-        Run = Run,
+        IsHeavy = request => HeavyCircuit.Is(request.Circuit),
+        Answer = CalculateVerdict.Answer,
     };
-
-    private static Calculated<VerdictAnswer> Run(VerdictRequest request)
-    {
-        var outcome = Expected.Of(CircuitMapping.Model(request.Circuit), CircuitMapping.Assumed(request.Assumptions));
-        if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
-        var rule = CircuitMapping.Rule(request.Rule);
-        return new VerdictAnswer
-        {
-            ModelVersion = Expected.ModelVersion,
-            NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
-            Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading, rule))] : [],
-        };
-    }
-
-    private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading, DecisionRule rule)
-    {
-        var verdict = Verdicts.Judge(expected, CircuitMapping.Reading(reading), rule);
-        return new JudgedReading
-        {
-            Place = reading.Place,
-            Quantity = reading.Quantity,
-            Value = reading.Value,
-            Verdict = WireWord.Of<VerdictKind, ReadingVerdict>(verdict.Kind),
-            Reason = WireWord.Of<VerdictReason, ReadingVerdictReason>(verdict.Reason),
-            Text = verdict.Text,
-            Expected = verdict.Expected,
-            StandardUncertainty = verdict.StandardUncertainty,
-            Low = verdict.Low,
-            High = verdict.High,
-            Deviations = verdict.Deviations,
-            Tolerance = verdict.Tolerance,
-            GuardBand = verdict.GuardBand,
-            OutsideBeyond = verdict.OutsideBeyond,
-            AsDesignedPercent = 100 * verdict.ProbabilityAsDesigned,
-            MissedFaultPercent = 100 * verdict.RiskOfPassingBad,
-            FalseAlarmPercent = 100 * verdict.RiskOfFailingGood,
-        };
-    }
 }

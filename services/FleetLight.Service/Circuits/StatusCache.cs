@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
+using System.Text.Json;
+using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Service.Circuits;
 
@@ -9,7 +11,9 @@ namespace FleetLight.Service.Circuits;
 public sealed record Rendered(byte[] Body, string ETag)
 {
     /// <summary>The state with the tag that follows from it: the same state has the same tag on every node and after a rebuild.</summary>
-    public static Rendered Of(byte[] body) => new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"");
+    public static Rendered Of<T>(T state) => OfBytes(JsonSerializer.SerializeToUtf8Bytes(state, WireJson.Lenient));
+
+    private static Rendered OfBytes(byte[] body) => new(body, $"\"{Convert.ToHexStringLower(SHA256.HashData(body).AsSpan(0, 12))}\"");
 }
 
 /// <summary>

@@ -89,6 +89,7 @@ public static class Wiring
     public static void AddReads(this IServiceCollection services)
     {
         services.AddSingleton<CircuitHistory>();
+        services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FleetQueries>();
     }
 

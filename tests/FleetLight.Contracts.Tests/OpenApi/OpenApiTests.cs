@@ -16,6 +16,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/v1/devices/self/receipts" },
         { "get", "/v1/circuits" },
         { "get", "/v1/circuits/{id}" },
+        { "get", "/v1/circuits/{id}/model" },
         { "get", "/v1/sites" },
         { "get", "/v1/sites/{id}/as-built" },
         { "get", "/v1/alerts" },

@@ -4,7 +4,7 @@ using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Figures of the electrics as answers show them.</summary>
 internal static class FigureMapping

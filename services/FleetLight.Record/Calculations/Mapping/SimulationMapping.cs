@@ -4,7 +4,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>How to simulate a circuit, and what a simulation says.</summary>
 internal static class SimulationMapping

@@ -5,7 +5,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>What a diagnosis looks for and what it finds.</summary>
 internal static class DiagnosisMapping

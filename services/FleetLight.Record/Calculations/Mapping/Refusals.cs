@@ -1,11 +1,10 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
-using FleetLight.Contracts.Wire;
 using FleetLight.Electrics;
+using FleetLight.Record.Checks;
 using FleetLight.Record.Files;
-using FleetLight.Service.Hosting;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>
 /// Refusals of the electrics. What the request got wrong is a problem; a circuit that cannot work is an answer about it,
@@ -16,16 +15,18 @@ internal static class Refusals
     private const string Circuit = "circuit";
 
     /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
-    public static Problem? ProblemOf(CannotExpect refusal) => ProblemOf(refusal, FieldOf(refusal.Field));
+    public static FactProblem? ProblemOf(CannotExpect refusal) => ProblemOf(refusal, FieldOf(refusal.Field));
 
     /// <summary>What the request got wrong; none where its circuit cannot work.</summary>
     /// <param name="refusal">What the electrics say.</param>
     /// <param name="field">The member of the request that they mean.</param>
-    public static Problem? ProblemOf(CannotExpect refusal, string field) => RemedyOf(refusal) is not { } remedy
+    public static FactProblem? ProblemOf(CannotExpect refusal, string field) => RemedyOf(refusal) is not { } remedy
         ? null
-        : refusal.Reason == RefusalReason.OutOfRange
-            ? Problems.RequestOutOfRange(field, refusal.Text, remedy)
-            : Problems.RequestInvalid(field, refusal.Text, remedy);
+        : new FactProblem(
+            field,
+            refusal.Reason == RefusalReason.OutOfRange ? FactProblemKind.OutOfRange : FactProblemKind.Invalid,
+            refusal.Text,
+            remedy);
 
     /// <summary>What an answer says of a circuit that cannot work.</summary>
     public static NoAnswer NoAnswerOf(CannotExpect refusal) => new()
@@ -39,8 +40,8 @@ internal static class Refusals
     /// <summary>The problem of an input outside its range.</summary>
     /// <param name="refusal">What the electrics say.</param>
     /// <param name="field">The member of the request that it is.</param>
-    public static Problem ProblemOf(InputRefusal refusal, string field) =>
-        Problems.RequestOutOfRange(field, refusal.Text, "Give it within its range.");
+    public static FactProblem ProblemOf(InputRefusal refusal, string field) =>
+        new(field, FactProblemKind.OutOfRange, refusal.Text, "Give it within its range.");
 
     /// <summary>The member of the request that the electrics mean by a part of their model.</summary>
     public static string FieldOf(string part) =>

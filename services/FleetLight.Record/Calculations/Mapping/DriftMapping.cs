@@ -4,7 +4,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Readings over months as the electrics take them, and what they show.</summary>
 internal static class DriftMapping

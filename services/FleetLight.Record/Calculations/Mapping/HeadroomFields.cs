@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using FleetLight.Electrics;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Which members of a request the electrics mean by the parts of a question of adding fittings.</summary>
 internal static partial class HeadroomFields

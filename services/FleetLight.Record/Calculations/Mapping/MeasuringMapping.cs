@@ -4,7 +4,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Where a meter can be put, what measuring takes, and what to measure next.</summary>
 internal static class MeasuringMapping

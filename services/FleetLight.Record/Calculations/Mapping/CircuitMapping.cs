@@ -4,7 +4,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Circuits, assumptions and readings as they are asked about, as the electrics take them.</summary>
 internal static class CircuitMapping
@@ -12,18 +12,12 @@ internal static class CircuitMapping
     /// <summary>What the contract says where a tolerance is absent, %.</summary>
     public const double DefaultTolerancePercent = 5;
 
-    // From this many fittings and runs on, work on a circuit is counted as heavy.
-    private const int HeavyParts = 1000;
-
     /// <summary>The circuit.</summary>
     public static CircuitModel Model(CircuitInput circuit) => new(
         circuit.Drive,
         Driver(circuit.Driver),
         [.. circuit.Fittings.Select(Fitting)],
         [.. circuit.Runs.Select(Run)]);
-
-    /// <summary>Whether the circuit is so large that work on it may take long.</summary>
-    public static bool IsLarge(CircuitInput circuit) => circuit.Fittings.Length + circuit.Runs.Length > HeavyParts;
 
     /// <summary>What to assume.</summary>
     public static Assumptions Assumed(AssumptionsInput? given)

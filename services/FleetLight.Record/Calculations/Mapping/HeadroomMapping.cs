@@ -7,7 +7,7 @@ using FleetLight.Electrics;
 using FleetLight.Record.Files;
 using HeadroomAnswer = FleetLight.Contracts.Calculations.Answers.HeadroomAnswer;
 
-namespace FleetLight.Service.Calculations.Mapping;
+namespace FleetLight.Record.Calculations.Mapping;
 
 /// <summary>Questions of adding fittings as the electrics take them, and their answers.</summary>
 internal static class HeadroomMapping
