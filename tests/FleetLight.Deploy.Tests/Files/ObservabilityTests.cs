@@ -82,6 +82,33 @@ public sealed partial class ObservabilityTests
         Assert.Empty(Overlaps(panels));
     }
 
+    [Fact]
+    public async Task Every_expression_of_the_dashboard_is_a_query()
+    {
+        string promtool = Tool.Need("promtool", "prometheus");
+        JsonNode dashboard = JsonNode.Parse(Repository.Read($"{Folder}/dashboard.json"))!;
+        string[] queries = [.. dashboard["panels"]!.AsArray().Where(panel => panel!["targets"] is not null)
+            .SelectMany(panel => panel!["targets"]!.AsArray()).Select(target => ((string)target!["expr"]!).Replace("$__rate_interval", "5m", StringComparison.Ordinal))];
+
+        // As recording rules, for those are what the tool reads; JSON is YAML too.
+        JsonArray rules = [.. queries.Select((query, index) => new JsonObject { ["record"] = $"panel:{index}", ["expr"] = query })];
+        Ended ended = await CheckRulesAsync(promtool, rules);
+        rules.Add(new JsonObject { ["record"] = "panel:wrong", ["expr"] = "sum(rate(" });
+        Ended wrong = await CheckRulesAsync(promtool, rules);
+
+        Assert.True(ended.Code == 0, ended.Output + ended.Errors);
+        Assert.NotEqual(0, wrong.Code);
+    }
+
+    private static async Task<Ended> CheckRulesAsync(string promtool, JsonArray rules)
+    {
+        string file = Path.GetTempFileName();
+        await File.WriteAllTextAsync(file, new JsonObject { ["groups"] = new JsonArray(new JsonObject { ["name"] = "panels", ["rules"] = rules.DeepClone() }) }.ToJsonString());
+        Ended ended = await Tool.RunAsync(promtool, "check", "rules", file);
+        File.Delete(file);
+        return ended;
+    }
+
     private static IEnumerable<JsonNode> Rules => Yaml.Read($"{Folder}/alerts.yaml")["groups"]!.AsArray().SelectMany(group => group!["rules"]!.AsArray())!;
 
     private static IEnumerable<string> Overlaps(JsonNode[] panels)
