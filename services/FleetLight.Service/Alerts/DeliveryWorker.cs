@@ -75,7 +75,7 @@ public sealed class DeliveryWorker(
             {
                 break;
             }
-            catch (Exception failed) when (failed is NpgsqlException or IOException or TimeoutException or Marten.Exceptions.MartenCommandException)
+            catch (Exception failed)
             {
                 log.LogWarning(failed, "Deliveries cannot be read; trying again");
                 await Task.Delay(options.LookEvery, stoppingToken);

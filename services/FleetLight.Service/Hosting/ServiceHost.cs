@@ -8,6 +8,7 @@ using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FleetLight.Service.Hosting;
@@ -47,6 +48,8 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
@@ -58,6 +61,7 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();

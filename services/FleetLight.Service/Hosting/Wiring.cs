@@ -5,6 +5,7 @@ using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using OpenTelemetry.Metrics;
 using OpenTelemetry.Resources;
@@ -91,6 +92,10 @@ public static class Wiring
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<SetAsideList>();
+        services.AddHostedService<SetAsideWatch>();
+        services.AddSingleton<ProjectionWatch>();
+        services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
     }
 
     /// <summary>Measuring and tracing. Measures are there for a scrape at /metrics; both go to a collector where one is named.</summary>

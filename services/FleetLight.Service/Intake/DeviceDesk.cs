@@ -41,7 +41,8 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
 
         using var span = Tracing.Source.StartActivity("append facts");
         using var gate = await gates.EnterAsync(handIn.Organisation, handIn.Source, cancel);
-        await using var session = store.Documents.LightweightSession(handIn.Organisation);
+        await using var session = store.Documents.LightweightSession(
+            new Marten.Services.SessionOptions { TenantId = handIn.Organisation, Timeout = (int)TimeLimit.Answer.TotalSeconds });
         await session.BeginTransactionAsync(cancel);
         var (numbers, known) = await DeviceRows.LockAsync(
             session, handIn.Source, [.. facts.Where(fact => fact is not null).Select(fact => fact!.EventId)], cancel);

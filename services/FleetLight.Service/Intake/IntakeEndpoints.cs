@@ -70,7 +70,9 @@ public static class IntakeEndpoints
     {
         clock = null;
         if (string.IsNullOrEmpty(header)) return true;
-        if (!DateTimeOffset.TryParse(header, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var shown)) return false;
+        if (!LeapSecond.TryRead(header, out var shown)
+            && !DateTimeOffset.TryParse(header, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out shown))
+            return false;
         clock = shown;
         return true;
     }

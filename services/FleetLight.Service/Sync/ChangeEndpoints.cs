@@ -34,7 +34,7 @@ public static class ChangeEndpoints
         var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);
         var given = stream && request.Headers.TryGetValue("Last-Event-ID", out var last) ? last.ToString() : after;
         FeedCursor cursor;
-        if (given == "now") cursor = new FeedCursor(await feed.NewestAsync(cancel), int.MaxValue);
+        if (given == "now") cursor = FeedCursor.EndOf(await feed.NewestAsync(cancel));
         else if (!FeedCursor.TryParse(given, out cursor))
             return Problems.Result(Problems.Parameter("after", "The cursor is none that was given out here.", "Use the cursor of a change, or 'now'."));
         if (stream) return TypedResults.ServerSentEvents(StreamAsync(feed, signal, metrics, caller.Organisation, cursor, lifetime.ApplicationStopping, cancel));

@@ -10,10 +10,12 @@ public sealed class WorksMetrics
     private readonly Counter<long> events;
     private readonly Histogram<int> pages;
     private readonly Histogram<double> lag;
+    private readonly Counter<long> asides;
     private readonly Histogram<double> durations;
     private readonly Histogram<double> judgements;
     private readonly Counter<long> alerts;
     private readonly TimeProvider clock;
+    private long open;
 
     /// <summary>Makes the instruments.</summary>
     public WorksMetrics(IMeterFactory meters, TimeProvider clock)
@@ -21,6 +23,8 @@ public sealed class WorksMetrics
         this.clock = clock;
         var meter = meters.Create(Measures.MeterName);
         events = meter.CreateCounter<long>("fleetlight.projected", "{event}", "Events that the projection has taken in");
+        asides = meter.CreateCounter<long>("fleetlight.set-aside", "{piece}", "Facts and things that the projection set aside");
+        meter.CreateObservableGauge("fleetlight.set-aside.open", () => Volatile.Read(ref open), "{piece}", "Facts and things that stand aside now");
         pages = meter.CreateHistogram<int>("fleetlight.projected.page", "{event}", "Events of one organisation in one page", advice: Measures.Counts);
         lag = meter.CreateHistogram<double>(
             "fleetlight.projection.lag", "s", "Age of the oldest event of a page when it was projected", advice: Measures.Seconds);
@@ -30,6 +34,16 @@ public sealed class WorksMetrics
         alerts = meter.CreateCounter<long>(
             "fleetlight.alert.changes", "{change}", "Alerts raised, updated and cleared; a page that is run again counts again");
     }
+
+    /// <summary>A page set these aside.</summary>
+    public void SetAside(SetAsides aside)
+    {
+        if (aside.Units.Count > 0) asides.Add(aside.Units.Count, KeyValuePair.Create<string, object?>("kind", "fact"));
+        if (aside.Things.Count > 0) asides.Add(aside.Things.Count, KeyValuePair.Create<string, object?>("kind", "thing"));
+    }
+
+    /// <summary>So many stand aside now.</summary>
+    public void Open(long pieces) => Volatile.Write(ref open, pieces);
 
     /// <summary>A page was projected.</summary>
     public void Projected(WorksPage page, TimeSpan took)
