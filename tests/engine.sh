@@ -103,3 +103,18 @@ provide_image() {
     say 'It cannot be pulled; making one of the PostgreSQL of this machine.'
     step 'Making the image' "$logs/image.log" "$root/tests/local-postgres-image" "$1"
 }
+
+# The base images that deploy/Dockerfile asks for: there already, pulled, or made of this machine's .NET. Without an engine,
+# or without them, the test that builds the image says so.
+provide_dotnet_images() {
+    local version images image missing=''
+    engine_answers || return 0
+    version=$(sed -n 's/^ARG DOTNET=//p' "$root/deploy/Dockerfile")
+    images=("mcr.microsoft.com/dotnet/aspnet:$version" "mcr.microsoft.com/dotnet/sdk:$version")
+    for image in "${images[@]}"; do
+        docker image inspect "$image" >/dev/null 2>&1 || timeout 300 docker pull --quiet "$image" >"$logs/pull.log" 2>&1 || missing=yes
+    done
+    [[ -n $missing ]] || return 0
+    say 'The base images of .NET cannot be pulled; making stand-ins of the .NET of this machine.'
+    step 'Making the base images' "$logs/image.log" "$root/tests/local-dotnet-images" "${images[@]}" || true
+}

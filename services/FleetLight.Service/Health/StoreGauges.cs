@@ -7,10 +7,7 @@ namespace FleetLight.Service.Health;
 /// <summary>What stands in the store at a moment, whichever node put it there.</summary>
 public sealed record StoreSample
 {
-    /// <summary>Events that the projection has still to take in.</summary>
-    public required long Behind { get; init; }
-
-    /// <summary>Age of the oldest of them, s; 0 where there are none.</summary>
+    /// <summary>Age of the oldest event that the projection has still to take in, s; 0 where there are none.</summary>
     public required double BehindSeconds { get; init; }
 
     /// <summary>Events that the projection could not read and passed over.</summary>
@@ -41,7 +38,6 @@ public sealed class StoreGauges
     public StoreGauges(IMeterFactory meters)
     {
         var meter = meters.Create(Measures.MeterName);
-        meter.CreateObservableGauge("fleetlight.projection.behind", () => One(each => each.Behind), "{event}", "Events still to be projected");
         meter.CreateObservableGauge("fleetlight.projection.behind.age", () => One(each => each.BehindSeconds), "s", "Age of the oldest event still to be projected");
         meter.CreateObservableGauge("fleetlight.events.unread", () => One(each => each.Unread), "{event}", "Events that the projection could not read and passed over");
         meter.CreateObservableGauge("fleetlight.alerts", Alerts, "{alert}", "Alerts that stand, by severity");

@@ -16,9 +16,8 @@ public sealed class StoreSampler(NpgsqlDataSource database, StoreGauges gauges, 
         $"""
         with done as (select coalesce((
             select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0) as through)
-        select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0) - (select through from done),
-               (select timestamp from {Tables.Schema}.mt_events where seq_id > (select through from done) order by seq_id limit 1),
-               (select count(*) from {Tables.Schema}.mt_doc_deadletterevent),
+        select (select timestamp from {Tables.Schema}.mt_events where seq_id > (select through from done) order by seq_id limit 1),
+               (select count(distinct data ->> 'eventSequence') from {DeadLetters.Table}),
                (select count(*) from {Tables.Schema}.mt_doc_delivery where state = {(int)DeliveryState.Waiting}),
                (select count(*) from {Tables.Schema}.mt_doc_delivery where state = {(int)DeliveryState.Parked}),
                (select min((data ->> 'createdAt')::timestamptz) from {Tables.Schema}.mt_doc_delivery where state = {(int)DeliveryState.Waiting})
@@ -76,13 +75,12 @@ public sealed class StoreSampler(NpgsqlDataSource database, StoreGauges gauges, 
         await row.ReadAsync(cancel);
         return new StoreSample
         {
-            Behind = Math.Max(0, row.GetInt64(0)),
-            BehindSeconds = Age(row, 1),
-            Unread = row.GetInt64(2),
+            BehindSeconds = Age(row, 0),
+            Unread = row.GetInt64(1),
             Alerts = alerts,
-            Waiting = row.GetInt64(3),
-            Parked = row.GetInt64(4),
-            WaitingSeconds = Age(row, 5),
+            Waiting = row.GetInt64(2),
+            Parked = row.GetInt64(3),
+            WaitingSeconds = Age(row, 4),
         };
     }
 

@@ -41,6 +41,8 @@ public static class Measures
             new ExplicitBucketHistogramConfiguration { Boundaries = [.. Seconds.HistogramBucketBoundaries!] },
         // Prometheus takes a name with this ending for part of a histogram.
         "dotnet.assembly.count" or "dotnet.timer.count" or "dotnet.process.cpu.count" => MetricStreamConfiguration.Drop,
+        // Given in milliseconds, beside our own of the same in seconds.
+        "resilience.polly.pipeline.duration" or "resilience.polly.strategy.attempt.duration" => MetricStreamConfiguration.Drop,
         _ => null,
     };
 }

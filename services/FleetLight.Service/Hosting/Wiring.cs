@@ -107,7 +107,7 @@ public static class Wiring
         builder.Services.AddHostedService<StoreSampler>();
         var telemetry = builder.Services.AddOpenTelemetry()
             .ConfigureResource(resource => resource.AddService(
-                "fleetlight", serviceVersion: typeof(Wiring).Assembly.GetName().Version!.ToString(3)))
+                "fleetlight", serviceVersion: typeof(Wiring).Assembly.GetName().Version!.ToString(3)).AddEnvironmentVariableDetector())
             .WithMetrics(metrics =>
             {
                 metrics.AddAspNetCoreInstrumentation().AddMeter(Measures.MeterName).AddMeter("Npgsql").AddMeter("Polly").AddMeter("System.Runtime")

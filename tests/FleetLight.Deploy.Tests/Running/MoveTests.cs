@@ -1,0 +1,134 @@
+using System.Net;
+using System.Text.Json.Nodes;
+using FleetLight.Contracts.Wire;
+using FleetLight.Testing.Builders;
+using FleetLight.Testing.Postgres;
+using FleetLight.Testing.Service;
+using Npgsql;
+using Xunit;
+
+namespace FleetLight.Deploy.Tests.Running;
+
+/// <summary>deploy/move-organisation, run on two databases with nodes of the service before and after.</summary>
+public sealed class MoveTests : IAsyncLifetime
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("fleetlight-move-");
+    private readonly Catcher catcher = new();
+    private TestDatabase from = null!, to = null!;
+
+    public async ValueTask InitializeAsync()
+    {
+        (from, to) = (await TestDatabase.CreateAsync(), await TestDatabase.CreateAsync());
+        await catcher.StartAsync();
+        string passwords = Path.Combine(folder.FullName, "passwords");
+        await File.WriteAllTextAsync(passwords, $"*:*:*:*:{new NpgsqlConnectionStringBuilder(from.ConnectionString).Password}\n");
+        new FileInfo(passwords).UnixFileMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await catcher.DisposeAsync();
+        await from.DisposeAsync();
+        await to.DisposeAsync();
+        folder.Delete(recursive: true);
+    }
+
+    [Fact]
+    public async Task What_an_organisation_has_is_the_same_at_its_new_database_and_nothing_is_told_twice()
+    {
+        await using Node first = await StartAsync(from, "a");
+        (Organisation moving, Organisation staying) = (await AddAsync(first, "moving"), await AddAsync(first, "staying"));
+        (Device device, Device other) = (await moving.AddDeviceAsync("urn:device:moving"), await staying.AddDeviceAsync("urn:device:staying"));
+        await moving.Office.PostAsync("/v1/webhooks", new { url = catcher.Address + "/told" });
+        SentEvent known = device.Record(CircuitFacts.Designed());
+        await other.TellAsync(Facts.SiteOpened(), Facts.BoxSealed());
+        await device.SendAsync(known, device.Record(Facts.SiteOpened()), device.Record(Facts.BoxSealed(gelFilled: false)), device.Record(CircuitFacts.Reading(9.8)));
+        await device.PostAsync(device.Record(Facts.SiteOpened()).ChangeData(data => data.Remove("name")));
+        await first.CaughtUpAsync();
+        await Eventually.IsSoAsync(async () => await WaitingAsync() == 0 && catcher.Paths.Any(), "every alert to be told");
+        string[] before = await ShownAsync(moving);
+        int told = catcher.Paths.Count();
+        // The second database has an organisation of its own, so that places differ.
+        await using (Node second = await StartAsync(to, "b"))
+        {
+            await (await (await AddAsync(second, "resident")).AddDeviceAsync()).TellAsync(Facts.SiteOpened(), Facts.BoxSealed(gelFilled: false));
+            await second.CaughtUpAsync();
+            Assert.Contains("stop its nodes", (await MoveAsync("copy")).Errors, StringComparison.Ordinal);
+        }
+
+        Ended moved = await MoveAsync("copy");
+
+        Assert.True(moved.Code == 0, moved.Errors);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await device.PostAsync(known)).Status);
+        await using Node after = await StartAsync(to, "b");
+        await after.CaughtUpAsync();
+        Organisation there = moving.At(after.Anybody);
+        Assert.Equal(before, await ShownAsync(there));
+        await TakesPartAsync(there, after, device, known);
+        Assert.Equal(told, catcher.Paths.Count());
+
+        Ended removed = await MoveAsync("remove");
+        Assert.True(removed.Code == 0, removed.Errors);
+        Assert.Equal("0", await LeftAsync());
+        Assert.Equal(HttpStatusCode.OK, (await staying.Office.GetAsync($"/v1/sites/{Facts.Site}")).Status);
+        Assert.Equal(1, (await other.TellAsync(Facts.DuctLaid())).Recorded);
+    }
+
+    // The device goes on with its own key and numbers, and a fact that it sent before is known.
+    private static async Task TakesPartAsync(Organisation there, Node node, Device device, SentEvent known)
+    {
+        Device same = new(node.Anybody.With(device.Api.Key), device.Source);
+        BatchReceipt receipt = await same.SendAsync(known, SentEvent.Of(device.Source, "later", device.Last + 1, Device.Began.AddDays(1), CircuitFacts.Reading(9.7)));
+        Assert.Equal((1, 1, device.Last + 1), (receipt.Duplicates, receipt.Recorded, receipt.Receipt.CompleteThrough));
+        await node.CaughtUpAsync();
+        JsonNode status = (await there.Office.GetAsync($"/v1/circuits/{Facts.Circuit}")).Expect(HttpStatusCode.OK).Json;
+        Assert.Contains($"{device.Source}#later", status.ToJsonString(), StringComparison.Ordinal);
+    }
+
+    private static async Task<string[]> ShownAsync(Organisation organisation)
+    {
+        List<string> shown = [];
+        foreach (string path in (string[])[
+            $"/v1/circuits/{Facts.Circuit}", $"/v1/sites/{Facts.Site}", $"/v1/sites/{Facts.Site}/as-built", "/v1/alerts?standing=any", "/v1/refused", "/v1/webhooks",
+            "/v1/keys"])
+            shown.Add((await organisation.Office.GetAsync(path)).Expect(HttpStatusCode.OK).Text);
+        // Cursors differ, the things do not.
+        JsonNode changes = (await organisation.Office.GetAsync("/v1/changes")).Expect(HttpStatusCode.OK).Json;
+        shown.AddRange(changes["items"]!.AsArray().Select(change => $"{change!["kind"]} {change["id"]}"));
+        return [.. shown];
+    }
+
+    private static async Task<Organisation> AddAsync(Node node, string name) =>
+        await Organisation.CreateAsync(node.Anybody.With(await node.FirstKeyAsync()), name);
+
+    private Task<Node> StartAsync(TestDatabase database, string name) => Node.StartAsync(
+        Path.Combine(folder.FullName, name), new Dictionary<string, string> { ["ConnectionStrings__FleetLight"] = database.ConnectionString });
+
+    private Task<Ended> MoveAsync(string verb) => Tool.RunAsync(
+        TimeSpan.FromMinutes(1), Repository.At("deploy/move-organisation"), [verb, Libpq(from), Libpq(to), "moving"], null,
+        ("PGPASSFILE", Path.Combine(folder.FullName, "passwords")));
+
+    private static string Libpq(TestDatabase database)
+    {
+        NpgsqlConnectionStringBuilder parts = new(database.ConnectionString);
+        return $"host={parts.Host} port={parts.Port} dbname={parts.Database} user={parts.Username}";
+    }
+
+    private async Task<long> WaitingAsync() => long.Parse(
+        await AskAsync("select count(*)::text from fleetlight.mt_doc_delivery where data ->> 'state' = 'waiting'"), System.Globalization.CultureInfo.InvariantCulture);
+
+    private Task<string> LeftAsync() => AskAsync(
+        """
+        select ((select count(*) from fleetlight.mt_events where tenant_id = 'moving') + (select count(*) from fleetlight.mt_streams where tenant_id = 'moving')
+            + (select count(*) from fleetlight.fl_circuit where tenant_id = 'moving') + (select count(*) from fleetlight.mt_doc_delivery where tenant_id = 'moving')
+            + (select count(*) from fleetlight.mt_doc_keyrecord where data ->> 'organisation' = 'moving'))::text
+        """);
+
+    private async Task<string> AskAsync(string sql)
+    {
+        await using NpgsqlConnection connection = new(from.ConnectionString);
+        await connection.OpenAsync();
+        await using NpgsqlCommand command = new(sql, connection);
+        return (string)(await command.ExecuteScalarAsync())!;
+    }
+}
