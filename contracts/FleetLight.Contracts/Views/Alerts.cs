@@ -52,6 +52,12 @@ public sealed record Finding
 
     /// <summary>The facts it rests on, as <c>source#id</c>.</summary>
     public required IReadOnlyList<string> Evidence { get; init; }
+
+    /// <summary>
+    /// Version of the models of the electrics by which it was found, no unit; none where it rests on the record alone. An alert
+    /// keeps the version that last said something new of it.
+    /// </summary>
+    public int? ModelVersion { get; init; }
 }
 
 /// <summary>A thing by kind and id.</summary>

@@ -39,6 +39,9 @@ public sealed record CircuitModelView
     /// <summary>What a diagnosis looks for, in full.</summary>
     public required LookForInput LookFor { get; init; }
 
+    /// <summary>What measuring takes, in full.</summary>
+    public required EffortInput Effort { get; init; }
+
     /// <summary>Measuring ends where one explanation is at least so likely, %.</summary>
     [Quantity("%", 51, 99.99)]
     public required double EnoughPercent { get; init; }

@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
 
 namespace FleetLight.Contracts.Views;
@@ -38,8 +39,21 @@ public sealed record JudgingSettings
     [Quantity("V", 1, 400)]
     public double[]? DriverVolts { get; init; }
 
-    /// <summary>The probability at which an explanation is taken as found, %, 50 to 99.9; 95 where absent.</summary>
-    [Quantity("%", 50, 99.9)]
+    /// <summary>
+    /// How common faults are before anything is measured, where the organisation knows better than the catalogue's stated
+    /// priors; none where absent. Each fault once.
+    /// </summary>
+    [List(1, 50)]
+    public PriorInput[]? Priors { get; init; }
+
+    /// <summary>
+    /// What measuring takes the organisation's crews: to reach a box, to dig one out, to open a fitting, and to measure. The
+    /// stated defaults where absent.
+    /// </summary>
+    public EffortInput? Effort { get; init; }
+
+    /// <summary>The probability at which an explanation is taken as found, %, 51 to 99.9; 95 where absent.</summary>
+    [Quantity("%", 51, 99.9)]
     public double? StopAtPercent { get; init; }
 
     /// <summary>Conductor temperature in the ground, °C, −30 to 60; 15 where absent.</summary>

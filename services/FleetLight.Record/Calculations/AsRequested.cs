@@ -75,6 +75,25 @@ public static class AsRequested
         };
     }
 
+    /// <summary>What measuring takes, every member of it.</summary>
+    public static EffortInput Effort(MeasuringEffort effort)
+    {
+        ArgumentNullException.ThrowIfNull(effort);
+        return new()
+        {
+            WalkMinutes = effort.WalkMinutes,
+            OpenBoxMinutes = effort.OpenBoxMinutes,
+            OpenFittingMinutes = effort.OpenFittingMinutes,
+            DigMinutes = effort.DigMinutes,
+            VoltsMinutes = effort.VoltsMinutes,
+            MilliampsMinutes = effort.MilliampsMinutes,
+            IsolateMinutes = effort.IsolateMinutes,
+            OhmsMinutes = effort.OhmsMinutes,
+            BridgeFittingMinutes = effort.BridgeFittingMinutes,
+            LookMinutes = effort.LookMinutes,
+        };
+    }
+
     /// <summary>A place where a meter can be put.</summary>
     public static PlaceInput Place(MeasuringPlace place)
     {

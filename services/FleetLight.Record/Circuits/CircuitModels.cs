@@ -27,6 +27,7 @@ public static class CircuitModels
             Rule = AsRequested.Rule(judging.Rule),
             LookFor = AsRequested.LookFor(judging.Options),
             EnoughPercent = Math.Max(LeastEnoughPercent, AsRequested.Percent(judging.Measuring.EnoughProbability)),
+            Effort = AsRequested.Effort(judging.Measuring.Effort),
             Places = basis.Places?.Select(AsRequested.Place).ToList(),
             BoxAliases = basis.BoxAliases,
         };

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json.Serialization;
 using FleetLight.Contracts.Views;
 using FleetLight.Electrics;
+using FleetLight.Record.Calculations.Mapping;
 
 namespace FleetLight.Record.Circuits;
 
@@ -44,13 +45,15 @@ public sealed record Judging(int Version, JudgingSettings Settings)
         CatalogueWatts = Or(Settings.CatalogueWatts, DiagnosisOptions.Default.CatalogueWatts),
         DriverMilliamps = Or(Settings.DriverMilliamps, DiagnosisOptions.Default.DriverMilliamps),
         DriverVoltsDc = Or(Settings.DriverVolts, DiagnosisOptions.Default.DriverVoltsDc),
+        Priors = DiagnosisMapping.Priors(Settings.Priors),
     };
 
-    /// <summary>When to stop measuring, and what a diagnosis looks for.</summary>
+    /// <summary>When to stop measuring, what measuring takes, and what a diagnosis looks for.</summary>
     [JsonIgnore]
     public MeasuringOptions Measuring => measuring ??= MeasuringOptions.Default with
     {
         EnoughProbability = Settings.StopAtPercent / 100 ?? MeasuringOptions.Default.EnoughProbability,
+        Effort = MeasuringMapping.Effort(Settings.Effort),
         Diagnosis = Options,
     };
 

@@ -24,12 +24,14 @@ public sealed record Rule(
     /// What distinguishes it from other findings of the rule on that thing. It names a part of the thing, never a fact:
     /// so it stays the same when more facts say the same, in whatever order they arrive.
     /// </param>
+    /// <param name="modelVersion">The version of the models behind it; none where it rests on the record alone.</param>
     public Finding On(
         ThingRef subject,
         string reason,
         IReadOnlyList<string> circuits,
         IReadOnlyList<string> evidence,
-        string cause = "") => new()
+        string cause = "",
+        int? modelVersion = null) => new()
         {
             Rule = Id,
             Subject = subject,
@@ -39,5 +41,6 @@ public sealed record Rule(
             Remedy = Clears,
             CircuitIds = circuits,
             Evidence = evidence,
+            ModelVersion = modelVersion,
         };
 }

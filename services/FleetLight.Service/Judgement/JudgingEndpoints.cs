@@ -30,7 +30,7 @@ public static class JudgingEndpoints
             .WithDescription(
                 "The settings take the place of those in force, whole: what is absent goes back to its stated default. Every circuit of the "
                 + "organisation is then judged again, in the background; alerts are raised and cleared as follows. Risks in %, temperatures in °C, "
-                + "wattages in W, currents in mA, voltages in V, lead times in days.")
+                + "wattages in W, currents in mA, voltages in V, lead times in days, efforts in minutes; priors are weights beside one another.")
             .Accepts<JudgingSettings>("application/json")
             .Produces<JudgingView>().ProducesProblems(400, 401, 403, 409, 413, 415);
     }

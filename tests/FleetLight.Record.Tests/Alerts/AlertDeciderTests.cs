@@ -41,6 +41,10 @@ public sealed class AlertDeciderTests
         Assert.Empty(Decide([Finding("a")], [Finding("a") with { Remedy = "Otherwise." }]));
 
     [Fact]
+    public void Another_version_of_the_models_that_finds_the_same_says_nothing() =>
+        Assert.Empty(Decide([Finding("a") with { ModelVersion = 1 }], [Finding("a") with { ModelVersion = 2 }]));
+
+    [Fact]
     public void What_has_gone_is_cleared_by_the_facts_that_came()
     {
         var cleared = Assert.IsType<AlertCleared>(Assert.Single(

@@ -78,6 +78,8 @@ public sealed class CircuitModelTests
             AsDesignedPercent = 97.1,
             SmallestDifferencePercent = 3,
             CatalogueWatts = [2, 7],
+            Priors = [new PriorInput { Fault = Contracts.Calculations.KindOfFault.OpenLoop, Prior = 0.02 }],
+            Effort = new EffortInput { DigMinutes = 90 },
             DriverMilliamps = [180],
             DriverVolts = [48],
             StopAtPercent = 80,
@@ -91,6 +93,8 @@ public sealed class CircuitModelTests
         Assert.Equal([2, 7], model.LookFor.CatalogueWatts!);
         Assert.Equal([180, 48], [.. model.LookFor.DriverMilliamps!, .. model.LookFor.DriverVolts!]);
         Assert.Equal(80, model.EnoughPercent);
+        Assert.Equal((90, 2), (model.Effort.DigMinutes, model.Effort.WalkMinutes));
+        Assert.Equal([new PriorInput { Fault = Contracts.Calculations.KindOfFault.OpenLoop, Prior = 0.02 }], model.LookFor.Priors!);
     }
 
     [Theory]
@@ -113,6 +117,7 @@ public sealed class CircuitModelTests
             Assumptions = model.Assumptions,
             LookFor = model.LookFor,
             EnoughPercent = model.EnoughPercent,
+            Effort = model.Effort,
             Places = [.. model.Places!],
             Readings = readings,
         }).Answer!;

@@ -34,7 +34,31 @@ public sealed class KeptJudgementsTests
         Assert.Contains($"version {Now - 1}", reading.Why, StringComparison.Ordinal);
         Assert.Null(reading.Expected);
         Assert.Equal(CircuitVerdict.Outside, circuit.Verdict);
-        Assert.Contains(circuit.Findings, finding => finding.Rule == "reading-outside");
+        Assert.Equal(Now - 1, Assert.Single(circuit.Findings, finding => finding.Rule == "reading-outside").ModelVersion);
+    }
+
+    [Fact]
+    public void What_is_found_on_a_reading_says_by_which_version()
+    {
+        var (basis, window) = Read(Bad);
+
+        var finding = Assert.Single(CircuitJudge.Judge(basis, window).Findings, finding => finding.Rule == "reading-outside");
+
+        Assert.Equal(Now, finding.ModelVersion);
+    }
+
+    [Fact]
+    public void Readings_of_two_versions_are_not_judged_together()
+    {
+        var (basis, volts) = Read(Good, 350);
+        var window = volts with { Entries = [volts.Entries[0], volts.Entries[1] with { Quantity = Contracts.ReadingQuantity.Milliamps }] };
+        Assert.NotNull(CircuitJudge.Judge(basis, window).Together);
+
+        var circuit = CircuitJudge.Judge(
+            basis, window, Earlier(basis, window with { Entries = window.Entries[..1] }, CircuitVerdict.Doubtful));
+
+        Assert.Null(circuit.Together);
+        Assert.Equal(CircuitVerdict.Doubtful, circuit.Verdict);
     }
 
     [Fact]

@@ -1,4 +1,6 @@
 using System.Net;
+using FleetLight.Contracts.Calculations;
+using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Tests.Hosting;
@@ -45,6 +47,26 @@ public sealed class JudgingTests(FleetService service) : IClassFixture<FleetServ
     }
 
     [Fact]
+    public async Task Efforts_and_priors_are_kept_and_show_in_the_circuits_model()
+    {
+        Organisation organisation = await Organisation.CreateAsync(service.Host);
+        Device device = await organisation.AddDeviceAsync();
+        await device.TellAsync(Some.CircuitDesigned());
+
+        await PutAsync(organisation, new JudgingSettings
+        {
+            Effort = new EffortInput { DigMinutes = 90 },
+            Priors = [new PriorInput { Fault = KindOfFault.OpenLoop, Prior = 0.02 }],
+        });
+        await service.CaughtUpAsync();
+
+        CircuitModelView model = await organisation.Office.ReadAsync<CircuitModelView>($"/v1/circuits/{Some.Circuit}/model");
+        Assert.Equal((90, 1), (model.Effort.DigMinutes, model.SettingsVersion));
+        Assert.Equal(0.02, Assert.Single(model.LookFor.Priors!).Prior);
+        Assert.Equal(90, (await organisation.Office.ReadAsync<JudgingView>(Path)).Settings.Effort!.DigMinutes);
+    }
+
+    [Fact]
     public async Task What_is_left_out_goes_back_to_its_default()
     {
         Organisation organisation = await Organisation.CreateAsync(service.Host);
@@ -77,6 +99,8 @@ public sealed class JudgingTests(FleetService service) : IClassFixture<FleetServ
     [InlineData("""{"catalogueWatts":[1,900]}""", "catalogueWatts[1]")]
     [InlineData("""{"driverMilliamps":[]}""", "driverMilliamps")]
     [InlineData("""{"buriedCelsius":200}""", "buriedCelsius")]
+    [InlineData("""{"effort":{"digMinutes":20000}}""", "effort.digMinutes")]
+    [InlineData("""{"priors":[{"fault":"open-loop","prior":0.1},{"fault":"open-loop","prior":0.2}]}""", "priors[1].fault")]
     public async Task A_setting_out_of_range_is_named(string body, string field)
     {
         Organisation organisation = await Organisation.CreateAsync(service.Host);

@@ -21,11 +21,14 @@ internal static class DiagnosisMapping
                 CatalogueWatts = given.CatalogueWatts is { } watts ? [.. watts] : defaults.CatalogueWatts,
                 DriverMilliamps = given.DriverMilliamps is { } milliamps ? [.. milliamps] : defaults.DriverMilliamps,
                 DriverVoltsDc = given.DriverVolts is { } volts ? [.. volts] : defaults.DriverVoltsDc,
-                // Of two priors of one fault the later one counts.
-                Priors = ImmutableDictionary.CreateRange<FaultKind, double>([]).SetItems((given.Priors ?? []).Select(
-                    prior => KeyValuePair.Create(WireWord.Of<KindOfFault, FaultKind>(prior.Fault), prior.Prior))),
+                Priors = Priors(given.Priors),
             };
     }
+
+    /// <summary>How common faults are. Of two priors of one fault the later one counts.</summary>
+    public static ImmutableDictionary<FaultKind, double> Priors(PriorInput[]? given) =>
+        ImmutableDictionary<FaultKind, double>.Empty.SetItems((given ?? []).Select(
+            prior => KeyValuePair.Create(WireWord.Of<KindOfFault, FaultKind>(prior.Fault), prior.Prior)));
 
     /// <summary>What was found.</summary>
     public static DiagnosisFindings Findings(DiagnosisResult result) => new()

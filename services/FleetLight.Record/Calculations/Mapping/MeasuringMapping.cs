@@ -25,7 +25,7 @@ internal static class MeasuringMapping
         {
             EnoughProbability = request.EnoughPercent / 100 ?? defaults.EnoughProbability,
             LeastBitsPerHour = request.LeastBitsPerHour ?? defaults.LeastBitsPerHour,
-            Effort = Effort(request.Effort, defaults.Effort),
+            Effort = Effort(request.Effort),
             Diagnosis = DiagnosisMapping.Options(request.LookFor),
         };
     }
@@ -72,9 +72,11 @@ internal static class MeasuringMapping
         ],
     };
 
-    private static MeasuringEffort Effort(EffortInput? given, MeasuringEffort defaults) => given is null
-        ? defaults
-        : new MeasuringEffort
+    /// <summary>What measuring takes; the stated defaults for what is not given.</summary>
+    public static MeasuringEffort Effort(EffortInput? given)
+    {
+        var defaults = MeasuringEffort.Default;
+        return given is null ? defaults : new MeasuringEffort
         {
             WalkMinutes = given.WalkMinutes ?? defaults.WalkMinutes,
             OpenBoxMinutes = given.OpenBoxMinutes ?? defaults.OpenBoxMinutes,
@@ -87,4 +89,5 @@ internal static class MeasuringMapping
             BridgeFittingMinutes = given.BridgeFittingMinutes ?? defaults.BridgeFittingMinutes,
             LookMinutes = given.LookMinutes ?? defaults.LookMinutes,
         };
+    }
 }

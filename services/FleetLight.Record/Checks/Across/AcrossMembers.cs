@@ -1,5 +1,6 @@
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
 
 namespace FleetLight.Record.Checks.Across;
 
@@ -24,6 +25,7 @@ internal static class AcrossMembers
         [typeof(StretchInput)] = (Action<StretchInput, CheckRun>)CalculationRules.Check,
         [typeof(ExpectedRequest)] = (Action<ExpectedRequest, CheckRun>)CalculationRules.Check,
         [typeof(DriftRequest)] = (Action<DriftRequest, CheckRun>)CalculationRules.Check,
+        [typeof(JudgingSettings)] = (Action<JudgingSettings, CheckRun>)JudgingRules.Check,
         [typeof(FactCorrected)] = (Action<FactCorrected, CheckRun>)CorrectionRules.Check,
         [typeof(ThingsJoined)] = (Action<ThingsJoined, CheckRun>)CorrectionRules.Check,
     };

@@ -22,6 +22,6 @@ public static class DesignCannotWork
         if (circuit.Design is not { } design) return;
         if (circuit.Refusal is not { } refusal) return;
         if (refusal.Reason is not (RefusalReason.VoltageCollapse or RefusalReason.NotConnected)) return;
-        found.Add(Rule.On(circuit.Subject, refusal.Text, [circuit.Subject.Id], [design.Key]));
+        found.Add(Rule.On(circuit.Subject, refusal.Text, [circuit.Subject.Id], [design.Key], modelVersion: Electrics.Expected.ModelVersion));
     }
 }

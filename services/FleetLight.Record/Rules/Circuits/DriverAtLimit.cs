@@ -24,7 +24,7 @@ public static class DriverAtLimit
             ? refusal.Text
             : circuit.Expected?.Notes.FirstOrDefault(note => note.Code == NoteCode.DriverNearLimit)?.Text;
         if (says is null) return;
-        var finding = Rule.On(circuit.Subject, says, [circuit.Subject.Id], [fact]);
+        var finding = Rule.On(circuit.Subject, says, [circuit.Subject.Id], [fact], modelVersion: Electrics.Expected.ModelVersion);
         found.Add(circuit.Refusal is null ? finding : finding with { Severity = AlertSeverity.Serious });
     }
 }

@@ -24,6 +24,6 @@ public static class DriverBelowRange
             ? refusal.Text
             : circuit.Expected?.Notes.FirstOrDefault(note => note.Code == NoteCode.DriverNearLeastVolts)?.Text;
         if (says is null) return;
-        found.Add(Rule.On(circuit.Subject, says, [circuit.Subject.Id], [fact]));
+        found.Add(Rule.On(circuit.Subject, says, [circuit.Subject.Id], [fact], modelVersion: Electrics.Expected.ModelVersion));
     }
 }

@@ -18,7 +18,8 @@ internal static class FailedTests
                 view.Says,
                 [circuit.Subject.Id],
                 [test.Key],
-                view.MainsSide ? "mains-side" : "output-side"));
+                view.MainsSide ? "mains-side" : "output-side",
+                Electrics.Expected.ModelVersion));
         }
     }
 }

@@ -37,7 +37,8 @@ public static class FittingVoltsLow
                     : $"Fitting {fitting.FittingId} gets about {volts}; it works from {Words.Of(least, "V")} up.",
                 [circuit.Subject.Id],
                 [design.Key],
-                fitting.FittingId));
+                fitting.FittingId,
+                Electrics.Expected.ModelVersion));
         }
     }
 }

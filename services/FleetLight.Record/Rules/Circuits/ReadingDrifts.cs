@@ -31,7 +31,8 @@ public static class ReadingDrifts
                 $"{Places.Where(drift.Newest, drift.Node)}: {drift.View.Says}",
                 [visit.Subject.Id],
                 drift.Evidence,
-                Places.Key(drift.Newest, drift.Node)));
+                Places.Key(drift.Newest, drift.Node),
+                Electrics.Expected.ModelVersion));
         }
     }
 }

@@ -27,13 +27,14 @@ public static class ReadingOutside
         {
             if (reading.View.Verdict != CircuitVerdict.Outside) continue;
             any = true;
-            Add($"{reading.Where}: {reading.View.Why}", [reading.View.Fact], reading.PlaceKey);
+            Add($"{reading.Where}: {reading.View.Why}", [reading.View.Fact], reading.PlaceKey, reading.View.ModelVersion);
         }
 
-        if (!any) Add(visit.Together!.Why, [.. visit.Newest.Select(reading => reading.View.Fact)], AllTogether);
+        if (!any)
+            Add(visit.Together!.Why, [.. visit.Newest.Select(reading => reading.View.Fact)], AllTogether, visit.Basis.ModelVersion);
 
-        void Add(string says, IReadOnlyList<string> evidence, string cause) =>
-            found.Add(Rule.On(visit.Subject, says + likely, [visit.Subject.Id], evidence, cause));
+        void Add(string says, IReadOnlyList<string> evidence, string cause, int version) =>
+            found.Add(Rule.On(visit.Subject, says + likely, [visit.Subject.Id], evidence, cause, version));
     }
 
     private const string AllTogether = "together";

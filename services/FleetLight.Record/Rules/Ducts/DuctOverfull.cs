@@ -28,6 +28,7 @@ public static class DuctOverfull
             $"The cables fill {Words.Of(percent, "%")} of the bore; {Words.Of(DuctFill.GuidancePercent, "%")} is "
                 + "usual at most.",
             duct.CircuitIds,
-            [laid.Key, .. duct.Cables.Select(cable => cable.Pull.Key)]));
+            [laid.Key, .. duct.Cables.Select(cable => cable.Pull.Key)],
+            modelVersion: Electrics.Expected.ModelVersion));
     }
 }
