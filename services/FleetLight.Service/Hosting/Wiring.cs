@@ -3,6 +3,7 @@ using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Limits;
 using FleetLight.Service.Rebuilding;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
@@ -49,6 +50,9 @@ public static class Wiring
     public static void AddAccess(this IServiceCollection services)
     {
         services.AddSingleton<KeyDirectory>();
+        services.AddHostedService<KeyFollower>();
+        services.AddSingleton<RateLimits>();
+        services.AddSingleton<RateGate>();
         services.AddHostedService<FirstKey>();
     }
 
