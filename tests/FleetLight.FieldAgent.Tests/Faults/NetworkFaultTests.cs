@@ -1,0 +1,74 @@
+using System.Net;
+using FleetLight.FieldAgent.Tests.Agents;
+
+namespace FleetLight.FieldAgent.Tests.Faults;
+
+/// <summary>The agent on a network that fails, against the real service: what a writer was answered for arrives, once.</summary>
+public sealed class NetworkFaultTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
+{
+    private const int Facts = 60;
+    private const int Faults = 4;
+
+    public static TheoryData<NetworkFault> Kinds => [.. Enum.GetValues<NetworkFault>().Where(fault => fault != NetworkFault.None)];
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public async Task What_was_answered_for_arrives_once_through(NetworkFault fault)
+    {
+        // Too late and silence cost the agent its whole patience each time.
+        var most = fault is NetworkFault.TooLate or NetworkFault.Silent ? 2 : Faults;
+        var tried = 0;
+        await RunAsync($"network: {fault}", line =>
+        {
+            if (!line.StartsWith("POST /v1/events", StringComparison.Ordinal) || tried >= most) return NetworkFault.None;
+            tried++;
+            return fault;
+        }, () => tried);
+    }
+
+    [Fact]
+    public async Task What_was_answered_for_arrives_once_through_any_of_them_in_turn()
+    {
+        var kinds = Enum.GetValues<NetworkFault>().Where(fault => fault is not (NetworkFault.TooLate or NetworkFault.Silent or NetworkFault.Late)).ToArray();
+        var chance = new Random(20251125);
+        var tried = 0;
+        var use = new Lock();
+        await RunAsync("network: any, two of three requests", _ =>
+        {
+            lock (use)
+            {
+                if (tried >= 40 || chance.Next(3) == 0) return NetworkFault.None;
+                tried++;
+                return kinds[chance.Next(kinds.Length)];
+            }
+        }, () => tried);
+    }
+
+    private async Task RunAsync(string name, Func<string, NetworkFault> choose, Func<int> tried)
+    {
+        var circuit = $"c-{Guid.NewGuid():N}"[..20];
+        await using var proxy = new FaultProxy(service.Url) { Choose = choose };
+        using var folder = new AgentFolder();
+        var (key, source) = await service.AddDeviceAsync();
+        folder.Become(proxy.Url, key, source);
+        await using var agent = await folder.StartAsync(null, ("TRY_SECONDS", "3"));
+        var answered = new List<int>();
+        for (var value = 0; value < Facts; value++)
+        {
+            if (await agent.RecordAsync(Readings.Of(circuit, value)) == HttpStatusCode.Created) answered.Add(value);
+            if (value % 10 == 9) await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        await agent.EmptyAsync();
+        var found = await service.FoundAsync(circuit, answered.Count);
+        var receipted = (int)(await agent.StatusAsync())["facts"]!["inHand"]!;
+        var row = FaultRow.Of(name, tried(), answered, receipted, found);
+        table.Add(row);
+
+        Assert.Equal(Facts, answered.Count);
+        Assert.True(tried() > 0);
+        Assert.Equal((Facts, Facts, 0, 0), (row.Receipted, row.Found, row.Lost, row.Doubled));
+        Assert.Equal(Facts, found.Count);
+        Assert.DoesNotContain(key, agent.Log, StringComparison.Ordinal);
+    }
+}
