@@ -72,6 +72,12 @@ public static class ProblemTypes
     /// <summary>The key does not allow this.</summary>
     public const string ScopeMissing = Prefix + "scope-missing";
 
+    /// <summary>The one-time code is wrong, used or out of date.</summary>
+    public const string CodeNotValid = Prefix + "code-not-valid";
+
+    /// <summary>More requests than one caller may send in this time; try again later.</summary>
+    public const string TooManyRequests = Prefix + "too-many-requests";
+
     /// <summary>There is no such thing in this organisation.</summary>
     public const string NotFound = Prefix + "not-found";
 

@@ -1,3 +1,4 @@
+using FleetLight.Service.Audit;
 using Marten;
 
 namespace FleetLight.Service.Access;
@@ -14,11 +15,12 @@ public sealed class FirstKey(IDocumentStore store, IConfiguration configuration,
     /// <inheritdoc/>
     public async Task StartAsync(CancellationToken cancellationToken)
     {
-        await using var session = store.LightweightSession();
+        var organisation = configuration["FLEETLIGHT_ORGANISATION"] ?? "host";
+        await using var session = store.LightweightSession(organisation);
         if (await session.Query<KeyRecord>().AnyAsync(cancellationToken)) return;
-        var (record, text) = KeyEndpoints.Make(
-            "first key", configuration["FLEETLIGHT_ORGANISATION"] ?? "host", null,
-            [Scope.Administer, Scope.ReadStatus, Scope.ReadAsBuilt], true, clock.GetUtcNow());
+        var (record, text) = KeyDesk.Make(
+            "first key", organisation, null, null, [Scope.Administer, Scope.ReadStatus, Scope.ReadAsBuilt], clock.GetUtcNow());
+        record.Host = true;
         var folder = configuration["FLEETLIGHT_DATA"] ?? ".data";
         Directory.CreateDirectory(folder);
         var path = Path.Combine(folder, FileName);
@@ -28,6 +30,8 @@ public sealed class FirstKey(IDocumentStore store, IConfiguration configuration,
         await using (var writer = new StreamWriter(file))
             await writer.WriteLineAsync(text.AsMemory(), cancellationToken);
         session.Store(record);
+        new Acting(new Actor(ActorKind.Service, "service", "FleetLight"), null, record.CreatedAt)
+            .Note(session, AdministrativeAct.KeyMade, record.Id, ("name", record.Name));
         await session.SaveChangesAsync(cancellationToken);
         log.LogInformation("The store is new: its first key is in the file {File} of the data folder", FileName);
     }

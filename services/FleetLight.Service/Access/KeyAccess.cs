@@ -1,32 +1,39 @@
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Limits;
 
 namespace FleetLight.Service.Access;
 
-/// <summary>Lets a request through to an endpoint that names a scope only with a key that has it.</summary>
-public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys)
+/// <summary>Lets a request through to an endpoint that asks for a key only with one that allows it, and not more often than it may.</summary>
+public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, RateGate gate)
 {
+    // A key has 56 characters; the longest header that the server takes is shorter than any token may be.
+    private const int MostLetters = 16_384;
+
     /// <summary>Runs once a request.</summary>
     public async Task InvokeAsync(HttpContext context)
     {
-        var needed = context.GetEndpoint()?.Metadata.GetMetadata<RequiredScope>();
+        var endpoint = context.GetEndpoint();
+        var needed = endpoint?.Metadata.GetMetadata<RequiredScope>();
         if (needed is null)
         {
-            await next(context);
+            if (endpoint is null || await gate.EnterAsync(context, Anonymous(context))) await next(context);
             return;
         }
 
-        var given = KeyOf(context.Request);
+        var given = BearerOf(context.Request);
         var caller = given is null ? null : await keys.FindAsync(given, context.RequestAborted);
         if (caller is null)
         {
+            if (!await gate.EnterAsync(context, CallKind.Anonymous)) return;
             context.Response.Headers.WWWAuthenticate = "Bearer";
             await Problems.WriteAsync(context, Problems.KeyMissing(given is not null));
             return;
         }
 
-        if (!caller.Scopes.Contains(needed.Scope))
+        if (!await gate.EnterAsync(context, CallKinds.Of(context), caller.KeyId)) return;
+        if (needed.Scope is { } scope && !caller.May(scope))
         {
-            await Problems.WriteAsync(context, Problems.ScopeMissing(needed.Scope));
+            await Problems.WriteAsync(context, Problems.ScopeMissing(scope));
             return;
         }
 
@@ -34,11 +41,13 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys)
         await next(context);
     }
 
-    private static string? KeyOf(HttpRequest request)
+    private static CallKind Anonymous(HttpContext context) => CallKinds.Of(context) == CallKind.Exchange ? CallKind.Exchange : CallKind.Anonymous;
+
+    private static string? BearerOf(HttpRequest request)
     {
         const string scheme = "Bearer ";
         var header = request.Headers.Authorization.ToString();
-        return header.StartsWith(scheme, StringComparison.OrdinalIgnoreCase) && header.Length is > 7 and < 300
+        return header.StartsWith(scheme, StringComparison.OrdinalIgnoreCase) && header.Length is > 7 and < MostLetters
             ? header[scheme.Length..].Trim()
             : null;
     }

@@ -1,58 +1,10 @@
-using System.Text.Json;
 using System.Text.RegularExpressions;
-using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Intake;
 using Marten;
 
 namespace FleetLight.Service.Access;
-
-/// <summary>What somebody asks for who makes a key.</summary>
-public sealed record KeyRequest
-{
-    /// <summary>What people call it, at most 80 characters.</summary>
-    [Text(80)]
-    public required string Name { get; init; }
-
-    /// <summary>What it allows.</summary>
-    public required Scope[] Scopes { get; init; }
-
-    /// <summary>The device that it speaks for, a URI reference of at most 200 characters; needed to post events.</summary>
-    [Text(200)]
-    public string? Source { get; init; }
-
-    /// <summary>The organisation; the caller's own where absent. Only the host's key may name another.</summary>
-    public string? Organisation { get; init; }
-}
-
-/// <summary>A key as it is shown. The key itself is shown once, when it is made.</summary>
-public sealed record KeyView
-{
-    /// <summary>Public part of the key.</summary>
-    public required string Id { get; init; }
-
-    /// <summary>What people call it.</summary>
-    public required string Name { get; init; }
-
-    /// <summary>The organisation.</summary>
-    public required string Organisation { get; init; }
-
-    /// <summary>The device that it speaks for.</summary>
-    public string? Source { get; init; }
-
-    /// <summary>What it allows.</summary>
-    public required Scope[] Scopes { get; init; }
-
-    /// <summary>When it was made.</summary>
-    public required DateTimeOffset CreatedAt { get; init; }
-
-    /// <summary>When it was revoked.</summary>
-    public DateTimeOffset? RevokedAt { get; init; }
-
-    /// <summary>The key; only in the answer that makes it.</summary>
-    public string? Key { get; init; }
-}
 
 /// <summary>Keys: make, list, revoke.</summary>
 public static partial class KeyEndpoints
@@ -61,82 +13,69 @@ public static partial class KeyEndpoints
     public static void MapKeys(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1/keys").WithTags("Keys");
-        group.MapPost("", MakeAsync).Needs(Scope.Administer)
+        group.MapPost("", MakeAsync).Needs(Scope.ManageKeys)
             .WithSummary("Make a key")
-            .WithDescription("The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for one device, its 'source'.")
+            .WithDescription(
+                "By 'role' or by 'scopes'. The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for "
+                + "one device, its 'source'. Nobody gives a key that allows more than their own.")
             .Accepts<KeyRequest>("application/json")
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
-        group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
-        group.MapDelete("/{id}", RevokeAsync).Needs(Scope.Administer)
-            .WithSummary("Revoke a key").WithDescription("It is refused at once here and within five seconds on other nodes. What it recorded stays.")
+        group.MapGet("", ListAsync).Needs(Scope.ManageKeys).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
+        group.MapDelete("/{id}", RevokeAsync).Needs(Scope.ManageKeys)
+            .WithSummary("Revoke a key").WithDescription("It is refused at once on every node, and so is a new key that it asked for and that is not in use yet. What it recorded stays.")
             .Produces(204).ProducesProblems(401, 403, 404);
     }
 
-    private static async Task<IResult> MakeAsync(HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> MakeAsync(HttpRequest request, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
     {
-        var (body, problem) = await BodyReader.ReadAsync(request, cancel);
-        if (problem is not null) return Problems.Result(problem);
-        KeyRequest wanted;
-        try
-        {
-            wanted = JsonSerializer.Deserialize<KeyRequest>(body, WireJson.Strict) ?? throw new JsonException();
-        }
-        catch (JsonException)
-        {
-            return Problems.Result(Problems.BodyUnreadable("The body is not a JSON object with 'name', 'scopes' and perhaps 'source'."));
-        }
-
-        if (Check(wanted, caller) is { } wrong) return Problems.Result(wrong);
-        var (record, text) = Make(wanted.Name.Trim(), wanted.Organisation ?? caller.Organisation, wanted.Source, wanted.Scopes, false, clock.GetUtcNow());
-        await using var session = store.LightweightSession();
-        session.Store(record);
+        var (wanted, problem) = await RequestBody.ReadUncheckedAsync<KeyRequest>(
+            request, "a JSON object with 'name', 'scopes' or 'role', and perhaps 'source'", cancel);
+        if (wanted is null) return Problems.Result(problem!);
+        var scopes = wanted.Role is { } role ? Roles.ScopesOf(role) : wanted.Scopes ?? [];
+        if (Check(wanted, scopes, caller) is { } wrong) return Problems.Result(wrong);
+        var organisation = wanted.Organisation ?? caller.Organisation;
+        var (record, text) = KeyDesk.Make(wanted.Name.Trim(), organisation, wanted.Source, wanted.Role, scopes, acting.At);
+        await using var session = store.LightweightSession(organisation);
+        KeyDesk.Keep(session, record);
+        acting.Note(session, AdministrativeAct.KeyMade, record.Id,
+            ("name", record.Name), ("role", record.Role is { } r ? Query.Word(r) : null),
+            ("scopes", string.Join(' ', record.Scopes.Select(Problems.ScopeName))), ("source", record.Source));
         await session.SaveChangesAsync(cancel);
         return Answers.Json(Show(record) with { Key = text }, StatusCodes.Status201Created);
     }
 
-    /// <summary>A new key: its record, and its text for the holder.</summary>
-    public static (KeyRecord Record, string Text) Make(
-        string name, string organisation, string? source, IEnumerable<Scope> scopes, bool host, DateTimeOffset now)
-    {
-        var (id, text) = KeyText.Make();
-        return (new KeyRecord
-        {
-            Id = id,
-            Hash = KeyText.Hash(text),
-            Name = name,
-            Organisation = organisation,
-            Source = source,
-            Scopes = [.. scopes.Distinct()],
-            Host = host,
-            CreatedAt = now,
-        }, text);
-    }
-
-    private static Problem? Check(KeyRequest wanted, Caller caller)
+    private static Problem? Check(KeyRequest wanted, Scope[] scopes, Caller caller)
     {
         if (wanted.Name.Trim().Length is 0 or > 80) return Problems.Parameter("name", "A name has 1 to 80 characters.", "Name the person or device that holds the key.");
-        if (wanted.Scopes.Length == 0)
+        if (wanted is { Role: not null, Scopes: not null })
+            return Problems.Parameter("scopes", "A role says already what the key allows.", "Name either a role or scopes.");
+        if (scopes.Length == 0)
         {
             return Problems.Parameter("scopes", "A key without a scope opens nothing.",
                 $"Name some of: {string.Join(", ", Enum.GetValues<Scope>().Select(Problems.ScopeName))}.");
         }
 
+        if (!Roles.MayGive(caller.Scopes, scopes))
+        {
+            return Problems.Parameter(wanted.Role is null ? "scopes" : "role", "The new key would allow more than the one that makes it.",
+                "Ask an administrator of your organisation.");
+        }
+
         if (wanted.Organisation is { } organisation && organisation != caller.Organisation)
         {
             if (!caller.Host) return Problems.Parameter("organisation", "This key may only make keys for its own organisation.", "Leave the organisation out.");
-            if (!OrganisationName().IsMatch(organisation)) return Problems.Parameter("organisation", "An organisation is 1 to 40 of a–z, 0–9 and '-'.", "Choose such a name.");
+            if (!IsOrganisation(organisation)) return Problems.Parameter("organisation", "An organisation is 1 to 40 of a–z, 0–9 and '-'.", "Choose such a name.");
         }
 
-        if (wanted.Source is { } source && !IsSource(source))
+        if (wanted.Source is { } source && !KeyDesk.IsSource(source))
             return Problems.Parameter("source", "A source is a URI reference of 1 to 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
-        return wanted.Scopes.Contains(Scope.PostEvents) && wanted.Source is null
+        return scopes.Contains(Scope.PostEvents) && wanted.Source is null
             ? Problems.Parameter("source", "A key that posts events speaks for one device.", "Name the device's source.")
             : null;
     }
 
-    private static bool IsSource(string text) =>
-        text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !text.StartsWith("alert:", StringComparison.Ordinal)
-        && !text.StartsWith(Judgement.JudgingEvents.Prefix, StringComparison.Ordinal);
+    /// <summary>Whether an organisation may be called so.</summary>
+    public static bool IsOrganisation(string name) => OrganisationName().IsMatch(name);
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
     {
@@ -145,15 +84,20 @@ public static partial class KeyEndpoints
         return Answers.Json(keys.Select(Show).ToArray());
     }
 
-    private static async Task<IResult> RevokeAsync(string id, Caller caller, IDocumentStore store, KeyDirectory directory, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> RevokeAsync(
+        string id, Caller caller, Acting acting, IDocumentStore store, KeyDirectory directory, CancellationToken cancel)
     {
-        await using var session = store.LightweightSession();
-        var key = await session.LoadAsync<KeyRecord>(id, cancel);
-        if (key is null || (key.Organisation != caller.Organisation && !caller.Host)) return Problems.Result(Problems.NotFound("key", id));
-        key.RevokedAt ??= clock.GetUtcNow();
-        session.Store(key);
-        await session.SaveChangesAsync(cancel);
-        directory.Forget();
+        await using var look = store.QuerySession();
+        var found = await look.LoadAsync<KeyRecord>(id, cancel);
+        if (found is null || (found.Organisation != caller.Organisation && !caller.Host)) return Problems.Result(Problems.NotFound("key", id));
+        await KeyDesk.SaveAsync(store, found.Organisation, async session =>
+        {
+            if (await session.LoadAsync<KeyRecord>(id, cancel) is not { RevokedAt: null } key) return;
+            foreach (var each in (await session.Query<KeyRecord>().Where(other => other.Replaces == id).ToListAsync(cancel)).Append(key))
+                KeyDesk.Revoke(session, each, acting.At);
+            acting.Note(session, AdministrativeAct.KeyRevoked, id, ("name", key.Name), ("source", key.Source));
+        }, cancel);
+        directory.Forget(id);
         return Results.NoContent();
     }
 
@@ -163,9 +107,12 @@ public static partial class KeyEndpoints
         Name = key.Name,
         Organisation = key.Organisation,
         Source = key.Source,
-        Scopes = key.Scopes,
+        Device = key.Device,
+        Role = key.Role,
+        Scopes = [.. key.Allows()],
         CreatedAt = key.CreatedAt,
         RevokedAt = key.RevokedAt,
+        ValidUntil = key.ValidUntil,
     };
 
     [GeneratedRegex("^[a-z0-9-]{1,40}$")]

@@ -3,22 +3,6 @@ using System.Text;
 
 namespace FleetLight.Service.Access;
 
-/// <summary>What a key allows.</summary>
-public enum Scope
-{
-    /// <summary>Post events as the key's device and read its receipts.</summary>
-    PostEvents,
-
-    /// <summary>Read the state of circuits and sites, alerts and changes.</summary>
-    ReadStatus,
-
-    /// <summary>Read as-built data.</summary>
-    ReadAsBuilt,
-
-    /// <summary>Administer the organisation: keys, webhooks, refused facts, alerts.</summary>
-    Administer,
-}
-
 /// <summary>A key as it is kept: the secret itself is not.</summary>
 public sealed class KeyRecord
 {
@@ -37,7 +21,13 @@ public sealed class KeyRecord
     /// <summary>The device that it speaks for.</summary>
     public string? Source { get; set; }
 
-    /// <summary>What it allows.</summary>
+    /// <summary>What the device that holds it calls itself.</summary>
+    public string? Device { get; set; }
+
+    /// <summary>The role that it was made with. What a role allows is decided when the key is used, not when it was made.</summary>
+    public Role? Role { get; set; }
+
+    /// <summary>What it allows, where it was made without a role.</summary>
     public required Scope[] Scopes { get; set; }
 
     /// <summary>Whether it may make keys for other organisations.</summary>
@@ -48,6 +38,18 @@ public sealed class KeyRecord
 
     /// <summary>When it was revoked.</summary>
     public DateTimeOffset? RevokedAt { get; set; }
+
+    /// <summary>Until when it is in force; for ever where absent.</summary>
+    public DateTimeOffset? ValidUntil { get; set; }
+
+    /// <summary>The key that dies when this one is first used.</summary>
+    public string? Replaces { get; set; }
+
+    /// <summary>What it allows now.</summary>
+    public IReadOnlyList<Scope> Allows() => Role is { } role ? Roles.ScopesOf(role) : Scopes;
+
+    /// <summary>Whether it is in force at that time.</summary>
+    public bool InForce(DateTimeOffset now) => RevokedAt is null && !(ValidUntil <= now);
 }
 
 /// <summary>Makes and hashes keys.</summary>

@@ -24,7 +24,7 @@ public static class AlertEndpoints
             .Produces<Page<AlertView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/alerts/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("One alert").Produces<AlertView>().ProducesProblems(401, 403, 404);
-        group.MapPost("/alerts/{id}/acknowledge", AcknowledgeAsync).Needs(Scope.Administer)
+        group.MapPost("/alerts/{id}/acknowledge", AcknowledgeAsync).Needs(Scope.AcknowledgeAlerts)
             .WithSummary("Take note of an alert")
             .WithDescription("The body is {\"note\": …}. The alert stands until its cause has gone.")
             .Accepts<NoteBody>("application/json")

@@ -42,19 +42,19 @@ public static class WebhookEndpoints
     public static void MapWebhooks(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1/webhooks").WithTags("Webhooks");
-        group.MapPost("", MakeAsync).Needs(Scope.Administer)
+        group.MapPost("", MakeAsync).Needs(Scope.ManageWebhooks)
             .WithSummary("Be told of alerts")
             .WithDescription(
                 "Raised and cleared alerts are posted to the address, signed as Standard Webhooks describe (webhook-id, webhook-timestamp, "
                 + "webhook-signature). The id stays the same on every attempt: take each id once. What cannot be delivered is parked.")
             .Accepts<WebhookRequest>("application/json")
             .Produces<WebhookView>(201).ProducesProblems(400, 401, 403);
-        group.MapGet("", ListAsync).Needs(Scope.Administer).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
-        group.MapDelete("/{id}", RemoveAsync).Needs(Scope.Administer).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);
-        group.MapGet("/{id}/deliveries", DeliveriesAsync).Needs(Scope.Administer)
+        group.MapGet("", ListAsync).Needs(Scope.ManageWebhooks).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
+        group.MapDelete("/{id}", RemoveAsync).Needs(Scope.ManageWebhooks).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);
+        group.MapGet("/{id}/deliveries", DeliveriesAsync).Needs(Scope.ManageWebhooks)
             .WithSummary("Deliveries of a webhook, newest first").WithDescription("'state' is waiting, delivered or parked.")
             .Produces<Page<Delivery>>().ProducesProblems(400, 401, 403);
-        group.MapPost("/{id}/deliveries/{delivery}/retry", RetryAsync).Needs(Scope.Administer)
+        group.MapPost("/{id}/deliveries/{delivery}/retry", RetryAsync).Needs(Scope.ManageWebhooks)
             .WithSummary("Deliver a parked one again").Produces<Delivery>().ProducesProblems(401, 403, 404, 409);
     }
 

@@ -4,6 +4,7 @@ using FleetLight.Record.Calculations;
 using FleetLight.Record.Checks;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Limits;
 
 namespace FleetLight.Service.Calculations;
 
@@ -66,7 +67,7 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
     public void Map(IEndpointRouteBuilder group) =>
         group.MapPost("/" + Name, (HttpRequest request, Caller caller, CalculationDesk desk, CancellationToken cancel) =>
                 desk.AnswerAsync(this, request, caller, cancel))
-            .Needs(Scope.ReadStatus)
+            .Needs(Scope.ReadStatus).Limited(CallKind.Calculation)
             .WithSummary(Summary)
             .WithDescription($"{Description} Units: {Units} Limits: {Limits}")
             .Accepts<TRequest>("application/json")

@@ -30,6 +30,27 @@ public static class Problems
         Remedy = "Ask an administrator of your organisation for a key with that scope.",
     };
 
+    /// <summary>A one-time code that is wrong, used, expired or taken back: which of them is not said.</summary>
+    public static Problem CodeNotValid() => new()
+    {
+        Type = ProblemTypes.CodeNotValid,
+        Title = "The code is not valid",
+        Status = StatusCodes.Status403Forbidden,
+        Detail = "The code is wrong, was used, or is out of date.",
+        Field = "code",
+        Remedy = "Compare it with what the office shows. Else ask the office for a new one.",
+    };
+
+    /// <summary>More requests than one caller may send.</summary>
+    public static Problem TooManyRequests() => new()
+    {
+        Type = ProblemTypes.TooManyRequests,
+        Title = "Too many requests",
+        Status = StatusCodes.Status429TooManyRequests,
+        Detail = "More requests came than one caller may send in this time. Nothing of this one was recorded.",
+        Remedy = "Send it again after the time in Retry-After.",
+    };
+
     /// <summary>There is no such thing in the caller's organisation.</summary>
     public static Problem NotFound(string what, string id) => new()
     {

@@ -1,7 +1,9 @@
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Devices;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
@@ -60,6 +62,10 @@ public static class ServiceHost
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();
+        app.MapSelf();
+        app.MapEnrolments();
+        app.MapDevices();
+        app.MapAudit();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;

@@ -2,6 +2,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Limits;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
 using Microsoft.Extensions.DependencyInjection.Extensions;
@@ -46,6 +47,9 @@ public static class Wiring
     public static void AddAccess(this IServiceCollection services)
     {
         services.AddSingleton<KeyDirectory>();
+        services.AddHostedService<KeyFollower>();
+        services.AddSingleton<RateLimits>();
+        services.AddSingleton<RateGate>();
         services.AddHostedService<FirstKey>();
     }
 

@@ -44,6 +44,10 @@ public static class DeviceRows
         return (numbers, known);
     }
 
+    /// <summary>Makes a device known before it hands anything in.</summary>
+    public static void Know(IDocumentSession session, string organisation, string source) => session.QueueSqlCommand(
+        $"insert into {Devices} (tenant_id, source, ranges) values (?, ?, '{{}}') on conflict do nothing", organisation, source);
+
     /// <summary>What is in hand of a device.</summary>
     public static async Task<RunningNumbers> ReadAsync(IQuerySession session, string source, CancellationToken cancel)
     {
@@ -76,7 +80,8 @@ public static class DeviceRows
         return command;
     }
 
-    private static RunningNumbers ToNumbers(int[] flat)
+    /// <summary>Running numbers as their column holds them: the two ends of each range.</summary>
+    public static RunningNumbers ToNumbers(int[] flat)
     {
         var ranges = ImmutableArray.CreateBuilder<NumberRange>(flat.Length / 2);
         for (var index = 0; index + 1 < flat.Length; index += 2) ranges.Add(new NumberRange(flat[index], flat[index + 1]));

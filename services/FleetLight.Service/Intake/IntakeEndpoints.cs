@@ -2,6 +2,7 @@ using System.Globalization;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Limits;
 using Microsoft.Net.Http.Headers;
 
 namespace FleetLight.Service.Intake;
@@ -13,7 +14,7 @@ public static class IntakeEndpoints
     public static void MapIntake(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1").WithTags("Intake");
-        group.MapPost("/events", PostAsync).Needs(Scope.PostEvents)
+        group.MapPost("/events", PostAsync).Needs(Scope.PostEvents).Limited(CallKind.Intake)
             .WithSummary("Hand in facts")
             .WithDescription(
                 "One CloudEvents 1.0 event or a batch of at most 1,000 (2 MiB). Each is recorded, known already, or refused with a "

@@ -15,20 +15,20 @@ public static class RefusedEndpoints
     public static void MapRefused(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1/refused").WithTags("Refused facts");
-        group.MapGet("", ListAsync).Needs(Scope.Administer)
+        group.MapGet("", ListAsync).Needs(Scope.MendFacts)
             .WithSummary("Facts that were set aside")
             .WithDescription("Newest first. 'state' is open (the default), mended or dismissed.")
             .Produces<Page<RefusedFact>>().ProducesProblems(400, 401, 403);
-        group.MapGet("/{id}", GetAsync).Needs(Scope.Administer)
+        group.MapGet("/{id}", GetAsync).Needs(Scope.MendFacts)
             .WithSummary("One refused fact, as it was sent").Produces<RefusedFact>().ProducesProblems(401, 403, 404);
-        group.MapPost("/{id}/resubmit", ResubmitAsync).Needs(Scope.Administer)
+        group.MapPost("/{id}/resubmit", ResubmitAsync).Needs(Scope.MendFacts)
             .WithSummary("Hand a mended fact in")
             .WithDescription(
                 "The body is the whole event, mended. It keeps the source and the running number of the device that sent it; the answer is "
                 + "as for any fact, and a fact that is still wrong stays set aside.")
             .Accepts<object>(Envelope.SingleMediaType)
             .Produces<BatchReceipt>().ProducesProblems(400, 401, 403, 404, 409);
-        group.MapPost("/{id}/dismiss", DismissAsync).Needs(Scope.Administer)
+        group.MapPost("/{id}/dismiss", DismissAsync).Needs(Scope.MendFacts)
             .WithSummary("Decide that a refused fact is not needed")
             .Accepts<NoteBody>("application/json")
             .Produces<RefusedFact>().ProducesProblems(400, 401, 403, 404, 409);

@@ -25,7 +25,7 @@ public static class JudgingEndpoints
             .WithSummary("The settings of judging in force")
             .WithDescription("Risks in %, temperatures in °C, wattages in W. What is absent is at its stated default.")
             .Produces<JudgingView>().ProducesProblems(401, 403);
-        group.MapPut("", SetAsync).Needs(Scope.Administer)
+        group.MapPut("", SetAsync).Needs(Scope.SetJudging)
             .WithSummary("Set how circuits are judged")
             .WithDescription(
                 "The settings take the place of those in force, whole: what is absent goes back to its stated default. Every circuit of the "

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
@@ -76,10 +77,13 @@ public static class MartenSetup
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);
         JudgingEvents.Map(options.Events);
+        AuditEvents.Map(options.Events);
 
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();
-        options.Schema.For<KeyRecord>().SingleTenanted().Index(key => key.Organisation);
+        // Looked up before it is known whose they are; saved only over what was read, so that nothing revoked comes back.
+        options.Schema.For<KeyRecord>().SingleTenanted().UseOptimisticConcurrency(true).Index(key => key.Organisation);
+        options.Schema.For<Enrolment>().SingleTenanted().UseOptimisticConcurrency(true).Index(each => each.Organisation).Index(each => each.Hash);
         options.Schema.For<AlertDocument>().Duplicate(doc => doc.SiteId).Duplicate(doc => doc.Standing).Duplicate(doc => doc.Severity);
         options.Schema.For<RefusedFact>().Duplicate(doc => doc.State);
         options.Schema.For<Webhook>();

@@ -15,6 +15,8 @@ public static class Tables
         table.AddColumn<string>("source").AsPrimaryKey();
         table.AddColumn("ranges", "integer[]").NotNull();
         table.AddColumn("last_seen", "timestamp with time zone");
+        // Came later than the rest: none stands for none assigned.
+        table.AddColumn("sites", "text[]");
     });
 
     /// <summary>Which thing leans on which: rows are only ever added.</summary>

@@ -46,10 +46,14 @@ internal sealed record Operation(string Method, string Path, string? Scope, stri
 
     public override string ToString() => $"{Method} {Path}";
 
+    /// <summary>Stands for the scope where any key will do.</summary>
+    public const string AnyScope = "any";
+
     private static string? ScopeIn(JsonNode operation)
     {
         if (operation["security"] is null) return null;
         string description = (string)operation["description"]!;
+        if (description.EndsWith("Needs a key of any scope.", StringComparison.Ordinal)) return AnyScope;
         int start = description.IndexOf("scope '", StringComparison.Ordinal) + "scope '".Length;
         return description[start..description.IndexOf('\'', start)];
     }

@@ -6,14 +6,14 @@ using Xunit;
 namespace FleetLight.Service.Tests.Access;
 
 /// <summary>An organisation that has something behind every path of the service. Whatever it is, its id begins with a mark.</summary>
-internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, SentEvent Mended)
+internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, string EnrolmentId, SentEvent Mended)
 {
     public const string Mark = "mine";
 
     public ApiClient Office => Organisation.Office;
 
     /// <summary>The client whose key has the scope that the operation asks for.</summary>
-    public ApiClient Of(Operation operation) => operation.Scope == "post-events" ? Device.Api : Office;
+    public ApiClient Of(Operation operation) => operation.Scope is "post-events" or Operation.AnyScope ? Device.Api : Office;
 
     /// <summary>The id that stands for a parameter of a path.</summary>
     public string Parameter(string path, string name) => (path.Split('/')[2], name) switch
@@ -26,6 +26,8 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("alerts", _) => AlertId,
         ("refused", _) => RefusedId,
         ("keys", _) => Device.Api.Key!.Split('.')[0],
+        ("enrolments", _) => EnrolmentId,
+        ("devices", _) => Device.Source,
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
@@ -40,6 +42,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             HttpMethod.Put, "/v1/judging", new StringContent("{\"falseAlarmPercent\":0.5}", System.Text.Encoding.UTF8, "application/json"));
         Assert.Equal(1, set.As<JudgingView>().Version);
         string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
+        string enrolment = (string)(await organisation.Office.PostAsync("/v1/enrolments", new { name = $"{Mark}-van", role = "device" })).Json["id"]!;
+        await organisation.Office.SendAsync(HttpMethod.Put, $"/v1/devices/{Uri.EscapeDataString(device.Source)}/sites",
+            new StringContent($"{{\"sites\":[\"{Mark}-site\"]}}", System.Text.Encoding.UTF8, "application/json"));
         await device.TellAsync(
             Some.SiteOpened($"{Mark}-site"),
             Some.DuctLaid($"{Mark}-duct", $"{Mark}-site"),
@@ -54,6 +59,6 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");
-        return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, mended);
+        return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, enrolment, mended);
     }
 }

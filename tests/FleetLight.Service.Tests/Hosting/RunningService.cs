@@ -48,6 +48,11 @@ public sealed class RunningService : IAsyncDisposable
                 ["ConnectionStrings:FleetLight"] = connectionString,
                 ["FLEETLIGHT_DATA"] = dataFolder,
                 ["Serilog:MinimumLevel:Default"] = "Fatal",
+                // Receivers of webhooks listen in this process, and all callers come from one address.
+                ["Webhooks:AllowedNetworks:0"] = "127.0.0.0/8",
+                ["RateLimits:Anonymous:Burst"] = "100000",
+                ["RateLimits:Administration:Burst"] = "100000",
+                ["RateLimits:Exchange:Burst"] = "100000",
             });
             // What goes wrong on purpose in a test is no news on the console: the lines are kept for whoever asks.
             builder.Services.AddSingleton<ILoggerFactory>(new LoggerFactory([log]));

@@ -18,7 +18,10 @@ namespace FleetLight.Service.Hosting.Describing;
 /// </summary>
 internal sealed class ContractMarks : ISchemaFilter
 {
-    private static readonly Type[] Requests = [typeof(KeyRequest), typeof(WebhookRequest), typeof(NoteBody)];
+    private static readonly Type[] Requests =
+    [
+        typeof(KeyRequest), typeof(EnrolmentRequest), typeof(ExchangeRequest), typeof(WebhookRequest), typeof(NoteBody),
+    ];
 
     public void Apply(IOpenApiSchema schema, SchemaFilterContext context)
     {

@@ -14,7 +14,8 @@ internal sealed class NeededScope : IOperationFilter
     {
         var needed = context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<RequiredScope>().FirstOrDefault();
         if (needed is null) return;
-        operation.Description = $"{operation.Description} Needs a key with the scope '{Problems.ScopeName(needed.Scope)}'.".Trim();
+        var which = needed.Scope is { } scope ? $"with the scope '{Problems.ScopeName(scope)}'" : "of any scope";
+        operation.Description = $"{operation.Description} Needs a key {which}.".Trim();
         operation.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference(Scheme, context.Document)] = [] }];
     }
 }

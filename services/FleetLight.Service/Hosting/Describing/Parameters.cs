@@ -24,6 +24,7 @@ internal sealed class Parameters : IOperationFilter
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity.",
         ["site"] = "Only what belongs to this site.",
+        ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
         ["verdict"] = "Only circuits with this verdict.",
