@@ -56,8 +56,12 @@ internal static class AgentHost
                 ? LocalApi.Fault(problem).ExecuteAsync(context)
                 : next(context));
         app.UseRouting();
-        app.MapLocal();
-        app.MapSites();
+        // An empty host adds nothing by itself, and so reads no setting that could name another address.
+        ((IApplicationBuilder)app).UseEndpoints(routes =>
+        {
+            routes.MapLocal();
+            routes.MapSites();
+        });
         await app.StartAsync(cancel);
         var address = new Uri(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.Single());
         port = address.Port;

@@ -3,6 +3,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
 using System.Text;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
@@ -66,10 +67,12 @@ internal sealed class AgentProcess : IAsyncDisposable
         try
         {
             using var answer = await Http.PostAsJsonAsync(
-                "v1/facts", new { type = FactTypes.NameOf(fact.GetType()), data = (object)fact, reference, asItIs }, WireJson.Lenient);
+                "v1/facts", new { type = FactTypes.NameOf(fact.GetType()), data = JsonSerializer.SerializeToElement(fact, fact.GetType(), WireJson.Strict), reference, asItIs }, WireJson.Lenient);
             // The body too: an answer that breaks off is none.
-            await answer.Content.ReadAsStringAsync();
-            return answer.StatusCode;
+            var text = await answer.Content.ReadAsStringAsync();
+            return (int)answer.StatusCode is >= 400 and < 500
+                ? throw new InvalidOperationException($"The agent answered {(int)answer.StatusCode}: {text}")
+                : answer.StatusCode;
         }
         catch (Exception failed) when (failed is HttpRequestException or IOException or TaskCanceledException)
         {
