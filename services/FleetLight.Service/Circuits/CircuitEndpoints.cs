@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
@@ -37,6 +38,7 @@ public static class CircuitEndpoints
                 + "in m, areas in mm², powers in W, currents in mA (driver's greatest in A), voltages in V, temperatures in °C, tolerances and risks "
                 + "in %.")
             .Produces<CircuitModelView>().Produces(304).ProducesProblems(401, 403, 404);
+        HeadroomEndpoint.Map(group);
         group.MapGet("/{id}/readings", ReadingsAsync).Needs(Scope.ReadStatus)
             .WithSummary("Every reading of a circuit, newest first")
             .WithDescription("Values in V, mA or Ω as the quantity says. Withdrawn readings are left out.")
@@ -57,7 +59,8 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, CircuitHistory history,
+        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, WorksMetrics metrics,
+        CircuitHistory history,
         CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
@@ -76,7 +79,8 @@ public static class CircuitEndpoints
                 "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, caller.Organisation, id)).WaitAsync(cancel);
+        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, metrics, caller.Organisation, id))
+            .WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -93,14 +97,14 @@ public static class CircuitEndpoints
             : Problems.Result(Problems.NotFound("circuit", id));
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, string organisation, string id)
+    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, WorksMetrics metrics, string organisation, string id)
     {
         if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
         // Asked after the state: whatever the state holds lies at or before it.
         var newest = await feed.NewestAsync(CancellationToken.None);
-        return Rendered.Of(CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History)) with
-        {
-            SeenThrough = newest,
-        };
+        var began = Stopwatch.GetTimestamp();
+        var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
+        metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
+        return Rendered.Of(view) with { SeenThrough = newest };
     }
 }

@@ -23,7 +23,7 @@ public sealed record Rendered(byte[] Body, string ETag)
 /// Remembers the states of circuits that are polled. An entry lives until the change feed says that the circuit changed,
 /// and none is kept while the feed cannot be followed.
 /// </summary>
-public sealed class StatusCache
+public sealed class StatusCache(ReadMetrics metrics)
 {
     private const int MostRemembered = 50_000;
     private readonly ConcurrentDictionary<(string, string), Task<Rendered?>> entries = new();
@@ -33,8 +33,11 @@ public sealed class StatusCache
     /// <summary>The state, remembered or loaded; loaded where the caller has seen more of the feed than this node has followed.</summary>
     public Task<Rendered?> GetAsync(string organisation, string circuitId, long seenThrough, Func<Task<Rendered?>> load)
     {
-        if (!following || seenThrough > Volatile.Read(ref followed)) return load();
-        if (entries.TryGetValue((organisation, circuitId), out var known)) return known;
+        var may = following && seenThrough <= Volatile.Read(ref followed);
+        var hit = entries.TryGetValue((organisation, circuitId), out var known) && may;
+        metrics.LookedUp(hit);
+        if (hit) return known!;
+        if (!may) return load();
         if (entries.Count >= MostRemembered) entries.Clear();
 
         // The entry stands before the load begins: a change that comes in between takes it away again, so what was loaded

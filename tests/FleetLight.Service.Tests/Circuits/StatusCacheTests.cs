@@ -1,13 +1,19 @@
 using FleetLight.Service.Circuits;
+using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
 namespace FleetLight.Service.Tests.Circuits;
 
 /// <summary>What is remembered of a circuit, and when it must not be used.</summary>
-public sealed class StatusCacheTests
+public sealed class StatusCacheTests : IDisposable
 {
-    private readonly StatusCache cache = new();
+    private readonly ServiceProvider services = new ServiceCollection().AddMetrics().AddSingleton<ReadMetrics>().AddSingleton<StatusCache>().BuildServiceProvider();
+    private readonly StatusCache cache;
     private int loads;
+
+    public StatusCacheTests() => cache = services.GetRequiredService<StatusCache>();
+
+    public void Dispose() => services.Dispose();
 
     [Fact]
     public async Task A_state_is_remembered_for_whoever_has_seen_no_more_than_this_node()
