@@ -20,7 +20,8 @@ public sealed class ClockTests(OwnPostgres postgres)
         await using ServiceNode node = await ServiceNode.StartAsync(database);
         DateTimeOffset began = DateTimeOffset.UtcNow;
         using FleetLoad load = await FleetLoad.CreateAsync(
-            node.Host, "crews", [() => TimeSpan.FromDays(1), () => BackTo1970, () => jumps[chance.Next(jumps.Length)]], seed, TimeSpan.FromSeconds(20), node.Url);
+            node.Host, "crews", [() => TimeSpan.FromDays(1), () => BackTo1970, () => jumps[chance.Next(jumps.Length)]],
+            seed, TimeSpan.FromSeconds(20), node.Url);
 
         load.Begin();
         await load.TakenAsync(30);

@@ -61,7 +61,9 @@ public sealed class TwoNodesTests(OwnPostgres postgres)
     {
         // A killed node's deliveries stay leased for two minutes; the test does not wait for that.
         int again = int.Parse((await Account.QueryAsync(
-            database, "with due as (update fleetlight.mt_doc_delivery set due_at = now() where data ->> 'state' = 'waiting' returning id) select count(*)::text from due"))[0],
+            database,
+            "with due as (update fleetlight.mt_doc_delivery set due_at = now() where data ->> 'state' = 'waiting' returning id) "
+            + "select count(*)::text from due"))[0],
             System.Globalization.CultureInfo.InvariantCulture);
         List<string> raised = await Account.QueryAsync(
             database, "select id::text from fleetlight.mt_events where type in ('fleetlight.alert.raised.v1', 'fleetlight.alert.cleared.v1')");

@@ -40,7 +40,7 @@ public static class HealthEndpoints
             var (newest, through) = await ProjectionWatch.LookAsync(database, cancel);
             var behind = newest - through;
             var (unread, aside) = await AsideAsync(database, cancel);
-            string[] missing = [.. Still(watch.Standing), .. Unread(unread), .. Aside(aside)];
+            string[] missing = [.. Still(watch.StandsStill), .. Unread(unread), .. Aside(aside)];
             return behind <= MostBehind
                 ? Answers.Json(new HealthView { Status = "ready", Missing = missing, ProjectionBehind = behind })
                 : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. missing], ProjectionBehind = behind }, 503);
@@ -62,9 +62,9 @@ public static class HealthEndpoints
     }
 
     // Facts are still taken, and turning devices away would help nobody: the check stays ready, and says it.
-    private static string[] Still(ProjectionStanding standing) => standing.Still < ProjectionWatch.ToldAfter
+    private static string[] Still(ProjectionStanding? seen) => seen is null
         ? []
-        : [$"The projection has stood still for {standing.Still.TotalSeconds:0} s while {standing.Behind} events wait: states are that old."];
+        : [$"The projection has stood still for {seen.Still.TotalSeconds:0} s while {seen.Behind} events wait: states are that old."];
 
     // The daemon passes such an event over, so that one does not stop all: somebody has to be told.
     private static string[] Unread(long events) => events == 0

@@ -99,6 +99,7 @@ public static class Wiring
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
+        services.TryAddSingleton(new ProjectionWatchOptions());
         services.AddSingleton<ProjectionWatch>();
         services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
         services.AddHostedService<ChangeOver>();

@@ -74,8 +74,10 @@ public static class MartenSetup
             builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
         }
 
-        // Opening cannot be cancelled while the server says nothing.
+        // Opening cannot be cancelled while the server says nothing. Nor can a statement, where that means to ask the server and to
+        // wait for its word: the connection is given up instead, and the server rolls back what was under way.
         if (!given.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+        if (!given.ContainsKey("Cancellation Timeout")) builder.ConnectionStringBuilder.CancellationTimeout = -1;
 
         // Its measures carry this name instead of the connection string.
         builder.Name = "fleetlight";

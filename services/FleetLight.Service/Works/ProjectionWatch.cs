@@ -1,4 +1,5 @@
 using System.Diagnostics.Metrics;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Npgsql;
 using IProjectionCoordinator = Marten.Events.Daemon.Coordination.IProjectionCoordinator;
@@ -10,6 +11,19 @@ namespace FleetLight.Service.Works;
 /// <param name="Still">How long it has not moved although events wait; zero where it moves or has nothing to do.</param>
 public sealed record ProjectionStanding(long Behind, TimeSpan Still);
 
+/// <summary>How the projection is watched.</summary>
+public sealed record ProjectionWatchOptions
+{
+    /// <summary>How often to look.</summary>
+    public TimeSpan LookEvery { get; init; } = TimeSpan.FromSeconds(3);
+
+    /// <summary>A page may take seconds; standing still for this long is told.</summary>
+    public TimeSpan ToldAfter { get; init; } = TimeSpan.FromSeconds(15);
+
+    /// <summary>Standing still for this long, it is started anew; not more often than that either.</summary>
+    public TimeSpan StartedAnewAfter { get; init; } = TimeSpan.FromSeconds(60);
+}
+
 /// <summary>
 /// Watches whether the projection moves, on whichever node it runs. One that stands still while events wait is told of by
 /// the health check and the metrics, and this node's part of it is started anew: a daemon that hangs on a lost connection
@@ -17,34 +31,28 @@ public sealed record ProjectionStanding(long Behind, TimeSpan Still);
 /// </summary>
 public sealed class ProjectionWatch : BackgroundService
 {
-    /// <summary>A page may take seconds; standing still for this long is told.</summary>
-    public static readonly TimeSpan ToldAfter = TimeSpan.FromSeconds(15);
-
-    private static readonly TimeSpan StartedAnewAfter = TimeSpan.FromSeconds(60);
-    private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(3);
-
+    private readonly ProjectionWatchOptions options;
     private readonly NpgsqlDataSource database;
     private readonly IProjectionCoordinator coordinator;
     private readonly TimeProvider clock;
     private readonly ILogger<ProjectionWatch> log;
-    private volatile ProjectionStanding standing = new(0, TimeSpan.Zero);
+    private volatile ProjectionStanding? standing;
     private long through = -1;
     private long movedAt;
 
     /// <summary>Makes the watch and its instruments.</summary>
     public ProjectionWatch(
-        NpgsqlDataSource database, IProjectionCoordinator coordinator, IMeterFactory meters, TimeProvider clock, ILogger<ProjectionWatch> log)
+        ProjectionWatchOptions options, NpgsqlDataSource database, IProjectionCoordinator coordinator, IMeterFactory meters, TimeProvider clock,
+        ILogger<ProjectionWatch> log)
     {
-        (this.database, this.coordinator, this.clock, this.log) = (database, coordinator, clock, log);
+        (this.options, this.database, this.coordinator, this.clock, this.log) = (options, database, coordinator, clock, log);
         movedAt = clock.GetTimestamp();
-        var meter = meters.Create("FleetLight");
-        meter.CreateObservableGauge("fleetlight.projection.behind", () => standing.Behind, "{event}", "Events that the projection has still to take in");
-        meter.CreateObservableGauge(
-            "fleetlight.projection.still", () => standing.Still.TotalSeconds, "s", "How long the projection has not moved although events wait");
+        meters.Create(Measures.MeterName).CreateObservableGauge(
+            "fleetlight.projection.still", Still, "s", "How long the projection has not moved although events wait");
     }
 
-    /// <summary>As it was seen last.</summary>
-    public ProjectionStanding Standing => standing;
+    /// <summary>That it stands still, where it has for long enough to be told; none while the store cannot be asked.</summary>
+    public ProjectionStanding? StandsStill => standing is { } seen && seen.Still >= options.ToldAfter ? seen : null;
 
     /// <summary>Looks up the newest event and how far the projection is.</summary>
     public static async Task<(long Newest, long Through)> LookAsync(NpgsqlDataSource database, CancellationToken cancel)
@@ -64,15 +72,15 @@ public sealed class ProjectionWatch : BackgroundService
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var startedAnewAt = clock.GetTimestamp();
-        using var timer = new PeriodicTimer(LookEvery);
+        using var timer = new PeriodicTimer(options.LookEvery);
         try
         {
             while (await timer.WaitForNextTickAsync(stoppingToken))
             {
-                if (!await SeeAsync(stoppingToken)) continue;
-                if (standing.Still < StartedAnewAfter || clock.GetElapsedTime(startedAnewAt) < StartedAnewAfter) continue;
+                standing = await SeeAsync(stoppingToken);
+                if (standing is not { } seen || seen.Still < options.StartedAnewAfter || clock.GetElapsedTime(startedAnewAt) < options.StartedAnewAfter) continue;
                 startedAnewAt = clock.GetTimestamp();
-                await StartAnewAsync();
+                await StartAnewAsync(seen);
             }
         }
         catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
@@ -81,26 +89,27 @@ public sealed class ProjectionWatch : BackgroundService
         }
     }
 
-    private async Task<bool> SeeAsync(CancellationToken cancel)
+    private Measurement<double>[] Still() => standing is { } seen ? [new(seen.Still.TotalSeconds)] : [];
+
+    private async Task<ProjectionStanding?> SeeAsync(CancellationToken cancel)
     {
         try
         {
             var (newest, now) = await LookAsync(database, cancel);
             if (now != through || now >= newest) (through, movedAt) = (now, clock.GetTimestamp());
-            standing = new ProjectionStanding(Math.Max(0, newest - now), now >= newest ? TimeSpan.Zero : clock.GetElapsedTime(movedAt));
-            return true;
+            return new ProjectionStanding(Math.Max(0, newest - now), now >= newest ? TimeSpan.Zero : clock.GetElapsedTime(movedAt));
         }
         catch (Exception failed) when (failed is NpgsqlException or TimeoutException or IOException)
         {
             // The health check tells of the database. What it holds is not known, so nobody is blamed.
             log.LogDebug(failed, "The projection cannot be watched");
-            return false;
+            return null;
         }
     }
 
-    private async Task StartAnewAsync()
+    private async Task StartAnewAsync(ProjectionStanding seen)
     {
-        log.LogWarning("The projection has not moved for {Seconds:0} s with {Behind} events waiting; starting it anew", standing.Still.TotalSeconds, standing.Behind);
+        log.LogWarning("The projection has not moved for {Seconds:0} s with {Behind} events waiting; starting it anew", seen.Still.TotalSeconds, seen.Behind);
         try
         {
             await coordinator.PauseAsync();

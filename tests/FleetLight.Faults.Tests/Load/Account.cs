@@ -37,7 +37,10 @@ internal sealed record Account(int Sent, int Receipted, int Found, int Lost, int
         Assert.Equal((0, 0), (account.Lost, account.Doubled));
         Assert.Equal((account.Sent, account.Sent), (account.Receipted, account.Found));
         Assert.Equal(0, node.Surprises);
-        Assert.Equal(["0"], await QueryAsync(database, "select count(*)::text from fleetlight.mt_doc_deadletterevent"));
+        // Trouble with the database is no fault of a fact's: none may be set aside for it.
+        Assert.Equal(["0", "0"], await QueryAsync(
+            database,
+            "select count(*)::text from fleetlight.mt_doc_deadletterevent union all select count(*)::text from fleetlight.fl_set_aside"));
         // An alert of a box without gel is never cleared here, so one that was raised twice was told twice.
         Assert.Empty(await QueryAsync(
             database,

@@ -78,8 +78,15 @@ internal sealed class FleetLoad : IDisposable
     public async Task TakenAsync(int more)
     {
         int[] before = [.. Devices.Select(device => device.Taken)];
-        await Eventually.IsSoAsync(
-            () => Devices.Zip(before).All(each => each.First.Taken >= each.Second + more), $"{more} batches of every device to be taken");
+        try
+        {
+            await Eventually.IsSoAsync(
+                () => Devices.Zip(before).All(each => each.First.Taken >= each.Second + more), $"{more} batches of every device to be taken");
+        }
+        catch (TimeoutException late)
+        {
+            throw new TimeoutException($"{late.Message}\n{string.Join('\n', Devices.Select(each => each.ToString()))}", late);
+        }
     }
 
     /// <inheritdoc/>

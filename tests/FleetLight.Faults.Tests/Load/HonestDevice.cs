@@ -24,6 +24,7 @@ internal sealed class HonestDevice : IDisposable
     private readonly HttpClient http;
     private int address;
     private int everSent;
+    private Exception? lastFailure;
 
     /// <summary>A device without facts.</summary>
     /// <param name="addresses">Where the service answers.</param>
@@ -98,6 +99,10 @@ internal sealed class HonestDevice : IDisposable
     }
 
     /// <inheritdoc/>
+    public override string ToString() =>
+        $"{Source}: {Taken} taken, {Failures} failed, {SentAway} sent away, {waiting.Count} waiting, {string.Join("; ", Oddities)}, last failure {lastFailure}";
+
+    /// <inheritdoc/>
     public void Dispose() => http.Dispose();
 
     private void Record()
@@ -125,8 +130,10 @@ internal sealed class HonestDevice : IDisposable
             LongestWait = TimeSpan.FromTicks(Math.Max(LongestWait.Ticks, Stopwatch.GetElapsedTime(began).Ticks));
             await TakeAsync(answer, text, batch, stop);
         }
-        catch (Exception failed) when (failed is HttpRequestException or OperationCanceledException or IOException or System.Text.Json.JsonException)
+        catch (Exception failed)
         {
+            // Whatever went wrong on the way, what has no receipt is sent again.
+            lastFailure = failed;
             if (stop.IsCancellationRequested) return;
             await FailAsync(TimeSpan.FromMilliseconds(chance.Next(20, 120)), stop);
         }
