@@ -89,8 +89,11 @@ internal sealed class MeasuringWording(CircuitModel model, WeighedHypothesis[] h
     private WouldRead Line(Question question, List<int> faults, double probability)
     {
         var foresights = question.Foresights[classes.Leads[faults[0]]];
-        var says = string.Join(" Or: ", faults.Take(MostNamed).Select(Says))
-            + (faults.Count > MostNamed ? $" Or one of {faults.Count - MostNamed} more." : "");
+        // One of each kind says more than one kind at several places.
+        var named = faults.DistinctBy(fault => hypotheses[classes.Leads[fault]].Kind).Take(MostNamed).ToList();
+        if (named.Count < MostNamed) named = [.. named.Union(faults).Take(MostNamed)];
+        var says = string.Join(" Or: ", named.Select(Says))
+            + (faults.Count > named.Count ? $" Or one of {faults.Count - named.Count} more." : "");
         if (question.Quantity == MeasuredQuantity.FittingLit)
             return new WouldRead(says, probability, Pattern(question, foresights), null, null);
         if (!foresights[0].Known) return new WouldRead(says, probability, "anything", null, null);

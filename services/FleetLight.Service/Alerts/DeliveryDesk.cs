@@ -2,6 +2,7 @@ using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using JasperFx.Events;
@@ -32,6 +33,9 @@ public static class DeliveryDesk
                     Id = EventIds.Of("delivery", organisation, webhook.Id, each.Id.ToString("N")).ToString("N"),
                     WebhookId = webhook.Id,
                     Type = type,
+                    AlertId = alert.Id,
+                    FactIds = [.. each.Data is AlertCleared cleared ? cleared.ClearedBy : alert.Finding.Evidence],
+                    Trace = Tracing.Mark,
                     Body = JsonSerializer.Serialize(new AlertMessage(type, each.Timestamp, alert), WireJson.Lenient),
                     State = DeliveryState.Waiting,
                     DueAt = each.Timestamp,

@@ -1,8 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -24,22 +23,6 @@ internal static class DiagnosisCalculation
             + $"{CalculationLimits.MostReadings} readings, of which the last {CalculationLimits.MostReadingsUsed} usable ones are used.",
         Units = "V DC, mA, Ω or MΩ, as the quantity of the reading says; probabilities in %.",
         IsHeavy = _ => true,
-        Run = Run,
+        Answer = CalculateDiagnosis.Answer,
     };
-
-    private static Calculated<DiagnosisAnswer> Run(DiagnosisRequest request)
-    {
-        var result = Diagnosis.Explain(
-            CircuitMapping.Model(request.Circuit),
-            [.. request.Readings.Select(CircuitMapping.Reading)],
-            DiagnosisMapping.Options(request.LookFor),
-            CircuitMapping.Assumed(request.Assumptions));
-        if (result.Refusal is { } cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
-        return new DiagnosisAnswer
-        {
-            ModelVersion = result.ModelVersion,
-            NoAnswer = result.Refusal is { } refusal ? Refusals.NoAnswerOf(refusal) : null,
-            Diagnosis = result.Refusal is null ? DiagnosisMapping.Findings(result) : null,
-        };
-    }
 }

@@ -1,8 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -23,19 +22,8 @@ internal static class DriftCalculation
         Limits = $"{CalculationLimits.MostDriftReadings} readings, {CalculationLimits.MostWorks} works.",
         Units = "V DC, mA, Ω or MΩ, as the quantity says, and the same a year; for insulation factors.",
         IsHeavy = request => request.Readings.Length > HeavyReadings,
-        Run = Run,
+        Answer = CalculateDrift.Answer,
     };
 
     private const int HeavyReadings = 50;
-
-    private static Calculated<DriftAnswer> Run(DriftRequest request)
-    {
-        var found = Drift.Of(DriftMapping.Series(request), DriftMapping.Options(request.Options));
-        return new DriftAnswer
-        {
-            ModelVersion = Expected.ModelVersion,
-            Finding = found is DriftFinding finding ? DriftMapping.Findings(finding, request.Chart ?? false) : null,
-            CannotTell = found is CannotTellDrift cannot ? DriftMapping.CannotTell(cannot) : null,
-        };
-    }
 }

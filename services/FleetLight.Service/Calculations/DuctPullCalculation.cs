@@ -1,9 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Record.Files;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -21,52 +19,6 @@ internal static class DuctPullCalculation
             + "beginning 14.7 N × 2.193 + 44.1 N = 76.4 N. Permitted are 50 N/mm² × 3 mm² = 150 N.",
         Limits = $"{CalculationLimits.MostStretches:N0} stretches.",
         Units = "N, N/m, degrees, %.",
-        Run = Run,
+        Answer = CalculateDuctPull.Answer,
     };
-
-    private static Calculated<DuctPullAnswer> Run(DuctPullRequest request)
-    {
-        var planned = DuctPullPlan.Of(
-            [.. request.Route.Select(Stretch)],
-            Cable(request.Cable),
-            request.Friction ?? DuctPull.DefaultFriction,
-            request.StartNewtons ?? 0,
-            request.MostSidewallNewtonsPerMetre ?? DuctPullPlan.StrictSidewallNewtonsPerMetre);
-        return planned.Value is { } plan ? Answer(plan) : Refusals.ProblemOf(planned.Refusal!, FieldOf(planned.Refusal!.Field));
-    }
-
-    private static DuctPullAnswer Answer(DuctPullPlan plan) => new()
-    {
-        ModelVersion = Expected.ModelVersion,
-        Better = WireWord.Of<PullFrom, PullingEnd>(plan.Better),
-        IsWithin = plan.IsWithin,
-        Text = plan.Text,
-        FromRouteEnd = Pull(plan.FromRouteEnd),
-        FromRouteBeginning = Pull(plan.FromRouteBeginning),
-        PermittedNewtons = plan.Limit.Newtons,
-        Source = plan.Limit.Source,
-        MostSidewallNewtonsPerMetre = plan.MostSidewallNewtonsPerMetre,
-        BendsDegrees = plan.FromRouteEnd.BendsDegrees,
-    };
-
-    private static PullAnswer Pull(DuctPullResult pull) => new()
-    {
-        ForceNewtons = pull.ForceNewtons,
-        PercentOfPermitted = pull.PercentOfPermitted,
-        SidewallNewtonsPerMetre = pull.SidewallNewtonsPerMetre,
-    };
-
-    private static DuctStretch Stretch(StretchInput stretch) =>
-        new(stretch.LengthMetres, stretch.BendDegrees ?? 0, stretch.BendRadiusMetres ?? 0);
-
-    private static PulledCable Cable(PulledInput cable) => new(cable.KilogramsPerMetre, cable.CopperSquareMillimetres)
-    {
-        Rule = WireWord.Of<PermittedPull, PullRule>(cable.Rule ?? PermittedPull.FiftyNewtons),
-        Grip = WireWord.Of<RopeGrip, PullGrip>(cable.Grip ?? RopeGrip.Eye),
-        Armour = WireWord.Of<CableArmour, PullArmour>(cable.Armour ?? CableArmour.None),
-        OutsideMillimetres = cable.OutsideDiameterMillimetres,
-    };
-
-    private static string FieldOf(string part) =>
-        part.Replace("outsideMillimetres", "outsideDiameterMillimetres", StringComparison.Ordinal);
 }

@@ -1,8 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -25,27 +24,7 @@ internal static class ExpectedCalculation
             + "back, has 80 m × 13.3 mΩ/m = 1.064 Ω and drops 0.372 V: 6 × 2.7 V + 0.372 V = 16.572 V.",
         Limits = $"{CalculationLimits.MostFittings:N0} fittings, {CalculationLimits.MostRuns:N0} runs; simulated {CalculationLimits.MostPartsSimulated} of both together.",
         Units = "V DC, mA, W, Ω; drop and loading in %.",
-        IsHeavy = request => request.Method == UncertaintyMethod.MonteCarlo || CircuitMapping.IsLarge(request.Circuit),
-        Run = Run,
+        IsHeavy = request => request.Method == UncertaintyMethod.MonteCarlo || HeavyCircuit.Is(request.Circuit),
+        Answer = CalculateExpected.Answer,
     };
-
-    private static Calculated<ExpectedAnswer> Run(ExpectedRequest request)
-    {
-        var model = CircuitMapping.Model(request.Circuit);
-        var assumed = CircuitMapping.Assumed(request.Assumptions);
-        var outcome = Expected.Of(model, assumed);
-        if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
-        var simulated = request.Method == UncertaintyMethod.MonteCarlo
-            ? Simulated.Of(model, SimulationMapping.Options(request.Simulation), assumed)
-            : null;
-        if (simulated?.Refusal is { } unable && Refusals.ProblemOf(unable) is { } tooLarge) return tooLarge;
-        return new ExpectedAnswer
-        {
-            ModelVersion = Expected.ModelVersion,
-            Expected = outcome is ExpectedReadings readings ? FigureMapping.Figures(readings, request.PartBudgets ?? false) : null,
-            Simulated = simulated is null ? null : SimulationMapping.Figures(simulated),
-            NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
-            Touch = FigureMapping.Touch(ExtraLowVoltage.Assess(model.Driver)),
-        };
-    }
 }

@@ -1,8 +1,6 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Contracts.Wire;
-using FleetLight.Electrics;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 using HeadroomAnswer = FleetLight.Contracts.Calculations.Answers.HeadroomAnswer;
 
 namespace FleetLight.Service.Calculations;
@@ -25,26 +23,13 @@ internal static class HeadroomCalculation
             $"{CalculationLimits.MostPartsAddedTo:N0} fittings and runs, {CalculationLimits.MostAdded} fittings to add, "
             + $"{CalculationLimits.MostCatalogueWatts} wattages.",
         Units = "V DC, W, A, m, mm², %.",
-        IsHeavy = request => request.Circuit.Fittings.Length + request.Circuit.Runs.Length + request.Add.Length > HeavyParts,
-        Run = Run,
+        IsHeavy = request => HeadroomCalculation.IsHeavy(request.Circuit.Fittings.Length + request.Circuit.Runs.Length + request.Add.Length),
+        Answer = CalculateHeadroom.Answer,
     };
 
     // Each length and each change that is tried is a circuit worked out whole.
     private const int HeavyParts = 50;
 
-    private static Calculated<HeadroomAnswer> Run(HeadroomRequest request)
-    {
-        var question = HeadroomMapping.Question(request);
-        var result = Headroom.Of(question, HeadroomMapping.Options(request.Limits), CircuitMapping.Assumed(request.Assumptions));
-        return result.Answer is { } answer ? HeadroomMapping.Answer(answer) : ProblemOf(result.Refusal!, question);
-    }
-
-    private static Problem ProblemOf(CannotExpect refusal, HeadroomQuestion question)
-    {
-        var field = HeadroomFields.Of(refusal.Field, question);
-        var problem = Refusals.ProblemOf(refusal, field)!;
-        return refusal.Reason == RefusalReason.NotConnected && !field.StartsWith("circuit", StringComparison.Ordinal)
-            ? problem with { Remedy = "Name a place and runs of the circuit, each run beginning where the one before ends." }
-            : problem;
-    }
+    /// <summary>Whether so many fittings, runs and fittings to add together may take long.</summary>
+    public static bool IsHeavy(int parts) => parts > HeavyParts;
 }

@@ -1,8 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -23,21 +22,6 @@ internal static class NextMeasurementCalculation
             + $"{CalculationLimits.MostReadings} readings, {CalculationLimits.MostPlaces} places.",
         Units = "bit, min, bit/h; readings as their quantity says; probabilities in %.",
         IsHeavy = _ => true,
-        Run = Run,
+        Answer = CalculateNextMeasurement.Answer,
     };
-
-    private const int UsualCandidates = 10;
-
-    private static Calculated<NextMeasurementAnswer> Run(NextMeasurementRequest request)
-    {
-        var advice = NextMeasurement.Of(
-            CircuitMapping.Model(request.Circuit),
-            [.. request.Readings.Select(CircuitMapping.Reading)],
-            request.Places is { } places ? [.. places.Select(MeasuringMapping.Place)] : null,
-            MeasuringMapping.Options(request),
-            CircuitMapping.Assumed(request.Assumptions));
-        var refusal = advice.Diagnosis.Refusal;
-        if (refusal is not null && Refusals.ProblemOf(refusal) is { } problem) return problem;
-        return MeasuringMapping.Answer(advice, request.MostCandidates ?? UsualCandidates);
-    }
 }

@@ -1,9 +1,7 @@
 using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Electrics;
-using FleetLight.Record.Files;
-using FleetLight.Service.Calculations.Mapping;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Service.Calculations;
 
@@ -17,51 +15,21 @@ internal static class VerdictCalculation
         Description =
             "Each reading is held against what the circuit should read, with the uncertainties of design and meter combined. Insulation "
             + "resistance is held against the least value of IEC 60364-6. Judged by the decision rules of JCGM 106, with the stated risks of "
-            + "'rule' whatever an organisation has set for its own circuits. Advice, never a certificate. "
+            + "'rule' whatever an organisation has set for its own circuits. Several readings are also judged together, with what they share of "
+            + "the circuit's and the meter's uncertainty, so that the risk of a false alarm holds for the set. Advice, never a certificate. "
             + "By hand, example one-load: the fitting should read 11.099 V (see expected). A meter of ± (1 % + 3 × 0.01 V) is off by at most "
             + "0.141 V at 11.1 V, so its standard uncertainty is 0.141 V / √3 = 0.081 V. A reading of 9.5 V lies 1.6 V below, far outside; "
             + "one of 11.05 V lies 0.05 V below, well within.",
-        Limits = $"{CalculationLimits.MostFittings:N0} fittings, {CalculationLimits.MostRuns:N0} runs, {CalculationLimits.MostReadings} readings.",
+        Limits = $"{CalculationLimits.MostFittings:N0} fittings, {CalculationLimits.MostRuns:N0} runs, {CalculationLimits.MostReadings} readings; together "
+            + $"the last 64 of up to {CalculationLimits.MostPartsJudgedTogether} fittings and runs.",
         Units = "V DC, mA, Ω or MΩ, as the quantity of the reading says.",
-        IsHeavy = request => CircuitMapping.IsLarge(request.Circuit),
-        Run = Run,
+        IsHeavy = request => HeavyCircuit.Is(request.Circuit) || IsMuchTogether(request),
+        Answer = CalculateVerdict.Answer,
     };
 
-    private static Calculated<VerdictAnswer> Run(VerdictRequest request)
-    {
-        var outcome = Expected.Of(CircuitMapping.Model(request.Circuit), CircuitMapping.Assumed(request.Assumptions));
-        if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
-        var rule = CircuitMapping.Rule(request.Rule);
-        return new VerdictAnswer
-        {
-            ModelVersion = Expected.ModelVersion,
-            NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
-            Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading, rule))] : [],
-        };
-    }
+    // Where the set is near the limit, it is drawn some ten thousand times.
+    private const int MuchTogether = 200;
 
-    private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading, DecisionRule rule)
-    {
-        var verdict = Verdicts.Judge(expected, CircuitMapping.Reading(reading), rule);
-        return new JudgedReading
-        {
-            Place = reading.Place,
-            Quantity = reading.Quantity,
-            Value = reading.Value,
-            Verdict = WireWord.Of<VerdictKind, ReadingVerdict>(verdict.Kind),
-            Reason = WireWord.Of<VerdictReason, ReadingVerdictReason>(verdict.Reason),
-            Text = verdict.Text,
-            Expected = verdict.Expected,
-            StandardUncertainty = verdict.StandardUncertainty,
-            Low = verdict.Low,
-            High = verdict.High,
-            Deviations = verdict.Deviations,
-            Tolerance = verdict.Tolerance,
-            GuardBand = verdict.GuardBand,
-            OutsideBeyond = verdict.OutsideBeyond,
-            AsDesignedPercent = 100 * verdict.ProbabilityAsDesigned,
-            MissedFaultPercent = 100 * verdict.RiskOfPassingBad,
-            FalseAlarmPercent = 100 * verdict.RiskOfFailingGood,
-        };
-    }
+    private static bool IsMuchTogether(VerdictRequest request) => CalculateVerdict.IsTogether(request)
+        && request.Readings.Length * (request.Circuit.Fittings.Length + request.Circuit.Runs.Length) > MuchTogether;
 }

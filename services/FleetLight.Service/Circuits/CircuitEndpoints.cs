@@ -1,9 +1,9 @@
-using System.Text.Json;
+using System.Diagnostics;
 using FleetLight.Contracts.Views;
-using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -29,6 +29,16 @@ public static class CircuitEndpoints
                 + "A verdict is advice, never a certificate. Answers 304 to a known ETag. 'asOf' gives the state as it was at that time, "
                 + "and 'knownBy' counts only what was known by then (RFC 3339).")
             .Produces<CircuitView>().Produces(304).ProducesProblems(400, 401, 403, 404);
+        group.MapGet("/{id}/model", ModelAsync).Needs(Scope.ReadStatus)
+            .WithSummary("A circuit as built, in the members that calculations take")
+            .WithDescription(
+                "Each member stands as it is in the request of every calculation that has a member of that name, so what the circuit should read "
+                + "can be worked out elsewhere, the same. What is assumed, the risks and what is looked for are given in full, as the organisation "
+                + "set them. 'missing' says what is wanting before it can be said what the circuit should read. Answers 304 to a known ETag. Lengths "
+                + "in m, areas in mm², powers in W, currents in mA (driver's greatest in A), voltages in V, temperatures in °C, tolerances and risks "
+                + "in %.")
+            .Produces<CircuitModelView>().Produces(304).ProducesProblems(401, 403, 404);
+        HeadroomEndpoint.Map(group);
         group.MapGet("/{id}/readings", ReadingsAsync).Needs(Scope.ReadStatus)
             .WithSummary("Every reading of a circuit, newest first")
             .WithDescription("Values in V, mA or Ω as the quantity says. Withdrawn readings are left out.")
@@ -49,7 +59,9 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, NpgsqlDataSource database, StatusCache cache, BasisCache bases, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, WorksMetrics metrics,
+        CircuitHistory history,
+        CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -61,7 +73,14 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(database, bases, caller.Organisation, id));
+        if (!FeedCursor.TryParse(request.Headers[FeedCursor.SeenThroughHeader], out var seen))
+        {
+            return Problems.Result(Problems.Parameter(FeedCursor.SeenThroughHeader, "The cursor is none that was given out here.",
+                "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
+        }
+
+        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, metrics, caller.Organisation, id))
+            .WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -72,19 +91,20 @@ public static class CircuitEndpoints
         return Paging.ByOffset(await ReadingRows.PageAsync(database, caller.Organisation, id, page, cancel), page);
     }
 
-    // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(NpgsqlDataSource database, BasisCache bases, string organisation, string id)
-    {
-        if (!(await CircuitRows.LoadAsync(database, organisation, [id], CancellationToken.None)).TryGetValue(id, out var row)) return null;
-        var basis = bases.Find(organisation, id, row.BasisStamp);
-        if (basis is null)
-        {
-            // The basis may have moved on since the row was read; what is shown is then newer than asked, never older.
-            basis = (await new StateRows(database, organisation).FindAsync<StampedBasis>(StateKinds.Basis, id, CancellationToken.None))!;
-            bases.Add(organisation, basis);
-        }
+    private static async Task<IResult> ModelAsync(string id, Caller caller, CurrentCircuits circuits, CancellationToken cancel) =>
+        await circuits.FindAsync(caller.Organisation, id, cancel) is { } found
+            ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis)))
+            : Problems.Result(Problems.NotFound("circuit", id));
 
-        var view = CircuitJudge.Judge(basis.Basis, row.Recent.Window, row.Judged, history: row.Recent.History);
-        return Rendered.Of(JsonSerializer.SerializeToUtf8Bytes(view, WireJson.Lenient));
+    // Loads for everybody who waits for the same state, so one caller's going away does not end it.
+    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, WorksMetrics metrics, string organisation, string id)
+    {
+        if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
+        // Asked after the state: whatever the state holds lies at or before it.
+        var newest = await feed.NewestAsync(CancellationToken.None);
+        var began = Stopwatch.GetTimestamp();
+        var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
+        metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
+        return Rendered.Of(view) with { SeenThrough = newest };
     }
 }

@@ -22,6 +22,7 @@ public static class ServiceHost
     public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        builder.AddSecretFiles();
         builder.AddLogging();
         builder.WebHost.UseKestrelHttpsConfiguration();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
@@ -36,7 +37,7 @@ public static class ServiceHost
         builder.Services.AddReads();
         builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
-        builder.Services.AddMetrics(builder.Environment);
+        builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
         // Else a parameter that cannot be read is answered with an empty 400, outside development.
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
@@ -48,6 +49,7 @@ public static class ServiceHost
         app.UseOverviewPage();
         app.UseRoutingProblems();
         app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();

@@ -22,9 +22,12 @@ public static class RebuildCommand
     public static async Task<int> RunAsync(string[] args)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        // A line a page, with all its facts, is for the service: here they are those of years.
+        builder.Configuration["Serilog:MinimumLevel:Default"] = "Warning";
         builder.AddLogging();
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton<WorksMetrics>();
+        builder.Services.AddSingleton<WorksWatch>();
         await using var app = builder.Build();
         using var end = new CancellationTokenSource();
         Console.CancelKeyPress += (_, pressed) =>
@@ -65,7 +68,7 @@ public static class RebuildCommand
         try
         {
             await using var shadow = await ShadowStore.MakeAsync(
-                connectionString, connection, services.GetRequiredService<WorksMetrics>(), services.GetRequiredService<ILogger<WorksProjection>>(), cancel);
+                connectionString, connection, services.GetRequiredService<WorksWatch>(), services.GetRequiredService<ILogger<WorksProjection>>(), cancel);
             using var daemon = await shadow.Documents.BuildProjectionDaemonAsync();
             for (var tries = 1; tries <= MostTries; tries++)
             {

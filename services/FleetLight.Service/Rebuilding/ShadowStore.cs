@@ -23,10 +23,10 @@ public sealed class ShadowStore : IAsyncDisposable
     private readonly NpgsqlDataSource database;
     private readonly BasisCache cache = new();
 
-    private ShadowStore(string connectionString, WorksMetrics metrics, ILogger<WorksProjection> log)
+    private ShadowStore(string connectionString, WorksWatch watch, ILogger<WorksProjection> log)
     {
         database = MartenSetup.Database(connectionString, $"{Schema},{Tables.Schema}");
-        var works = new WorksProjection(new PageParts(database, cache, new WorksFolds(), IsSilent: true), metrics, log);
+        var works = new WorksProjection(new PageParts(database, cache, new WorksFolds(), watch, IsSilent: true), watch.Metrics, log);
         Documents = DocumentStore.For(options =>
         {
             options.Connection(database);
@@ -42,10 +42,10 @@ public sealed class ShadowStore : IAsyncDisposable
 
     /// <summary>Makes empty tables beside those in use.</summary>
     public static async Task<ShadowStore> MakeAsync(
-        string connectionString, NpgsqlConnection connection, WorksMetrics metrics, ILogger<WorksProjection> log, CancellationToken cancel)
+        string connectionString, NpgsqlConnection connection, WorksWatch watch, ILogger<WorksProjection> log, CancellationToken cancel)
     {
         await DropAsync(connection, cancel);
-        var shadow = new ShadowStore(connectionString, metrics, log);
+        var shadow = new ShadowStore(connectionString, watch, log);
         try
         {
             await shadow.Documents.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);

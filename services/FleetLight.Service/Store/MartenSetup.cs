@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -26,9 +27,9 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => Database(connectionString));
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<WorksWatch>();
         services.TryAddSingleton<WorksFolds>();
-        services.AddSingleton(provider => new PageParts(
-            provider.GetRequiredService<NpgsqlDataSource>(), provider.GetRequiredService<BasisCache>(), provider.GetRequiredService<WorksFolds>()));
+        services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         // Before the daemon and all else that wants tables.
@@ -57,8 +58,26 @@ public static class MartenSetup
         builder.ConnectionStringBuilder.SearchPath = searchPath;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
+        // And a node that vanishes without a word must not keep its locks: the server notices within half a minute.
         builder.ConnectionStringBuilder.Options ??=
-            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off";
+            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off "
+            + "-c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3";
+        if (!builder.ConnectionStringBuilder.ContainsKey("Tcp Keepalive"))
+        {
+            builder.ConnectionStringBuilder.TcpKeepAlive = true;
+            builder.ConnectionStringBuilder.TcpKeepAliveTime = 15;
+            builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
+        }
+
+        // Opening cannot be cancelled while the server says nothing.
+        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+
+        // Its measures carry this name instead of the connection string.
+        builder.Name = "fleetlight";
+        // Statements of a request, a page or a delivery belong to its trace. Those of looking for work belong to none.
+        builder.ConfigureTracing(tracing => tracing
+            .ConfigureCommandFilter(_ => Activity.Current is not null)
+            .ConfigureBatchFilter(_ => Activity.Current is not null));
         return builder.Build();
     }
 
@@ -81,6 +100,8 @@ public static class MartenSetup
         options.Events.UseListenNotifyForEventAppends = true;
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
         options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(80);
+        // How long a node whose neighbour died takes to notice that it may project now.
+        options.Projections.LeadershipPollingTime = 1000;
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
         foreach (var errors in (ReadOnlySpan<ErrorHandlingOptions>)[options.Projections.Errors, options.Projections.RebuildErrors])
         {

@@ -1,6 +1,8 @@
+using System.Diagnostics;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Works;
 
@@ -15,6 +17,8 @@ public sealed class CircuitDesk(
         var all = folded.Union(readings.Circuits, StringComparer.Ordinal)
             .Where(id => !leftAlone.ContainsKey(Named(id))).Order(StringComparer.Ordinal).ToArray();
         if (all.Length == 0) return;
+        using var span = Tracing.Source.StartActivity("judge circuits");
+        span?.SetTag("fleetlight.circuits", all.Length);
         var before = await CircuitRows.LoadAsync(parts.Database, organisation, all, cancel);
         var rows = new List<CircuitRow>(all.Length);
         var foldedAnew = folded.ToHashSet(StringComparer.Ordinal);
@@ -36,7 +40,9 @@ public sealed class CircuitDesk(
             var basis = bases[id];
             var recent = await readings.RecentAsync(id, old?.Recent ?? RecentReadings.Empty, cancel);
             if (old is not null && old.BasisStamp == basis.Stamp && old.Recent.SaysTheSame(recent)) continue;
+            var began = Stopwatch.GetTimestamp();
             var view = FoldException.Naming(Named(id), () => parts.Folds.Judge(basis.Basis, recent, old?.Judged));
+            parts.Watch.Metrics.Judged(Stopwatch.GetElapsedTime(began), explained: false);
             rows.Add(CircuitRow.Of(view, basis, recent));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
                 [.. files.FactsOf(Named(id)), .. readings.FactsOf(id)]);

@@ -84,7 +84,10 @@ public sealed class Emission(IQuerySession session, PageWrites writes, string or
         {
             var stood = told is null ? before : [.. told[thing]];
             foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
+            {
                 writes.Append(AlertEvents.StreamOf(decided.AlertId), decided);
+                writes.Tell(() => parts.Watch.Decided(organisation, decided, knownBy));
+            }
         }
     }
 

@@ -7,5 +7,6 @@ namespace FleetLight.Service.Works;
 /// <param name="Database">The database.</param>
 /// <param name="Cache">Remembered bases of circuits.</param>
 /// <param name="Folds">The folds of the core.</param>
+/// <param name="Watch">What tells of the work.</param>
 /// <param name="IsSilent">Whether nothing is told of what changes: no change, no alert, no delivery.</param>
-public sealed record PageParts(NpgsqlDataSource Database, BasisCache Cache, WorksFolds Folds, bool IsSilent = false);
+public sealed record PageParts(NpgsqlDataSource Database, BasisCache Cache, WorksFolds Folds, WorksWatch Watch, bool IsSilent = false);

@@ -19,6 +19,9 @@ public sealed class PageWrites
     /// <summary>Appends an event.</summary>
     public void Append(string stream, object happened) => writes.Add(operations => operations.Events.Append(stream, happened));
 
+    /// <summary>Tells of something that is only so once the page went well.</summary>
+    public void Tell(Action told) => writes.Add(_ => told());
+
     /// <summary>Hands it all over, in the order in which it was asked for.</summary>
     public void Save(IDocumentOperations operations)
     {

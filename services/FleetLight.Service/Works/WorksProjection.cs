@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using JasperFx.Events.Projections;
@@ -34,10 +35,13 @@ public sealed class WorksProjection(PageParts parts, WorksMetrics metrics, ILogg
     {
         foreach (var tenant in events.GroupBy(each => each.TenantId, StringComparer.Ordinal))
         {
-            var careful = new CarefulPage(parts, operations, tenant.Key, [.. tenant], log);
+            IEvent[] own = [.. tenant];
+            var began = Stopwatch.GetTimestamp();
+            using var span = parts.Watch.Start(tenant.Key, own);
+            var careful = new CarefulPage(parts, operations, tenant.Key, own, log);
             var page = await careful.RunAsync(cancellation);
             page.Save(operations);
-            metrics.Projected(page);
+            parts.Watch.Projected(tenant.Key, page, own, Stopwatch.GetElapsedTime(began));
             metrics.SetAside(careful.Asides);
         }
     }

@@ -12,10 +12,10 @@ internal readonly record struct HuntResult(int Readings, double Minutes, bool Is
 /// <summary>A way of choosing the next reading.</summary>
 internal enum Way
 {
-    /// <summary>Volts at one place after the other, outward from the driver.</summary>
+    /// <summary>One place after the other, outward from the driver, boxes before fittings.</summary>
     Outward,
 
-    /// <summary>Volts in the middle of what is still suspect, whatever it takes to get there.</summary>
+    /// <summary>The middle of what is still suspect, whatever it takes to get there.</summary>
     Halving,
 
     /// <summary>What is expected to tell most per minute.</summary>
@@ -66,20 +66,27 @@ internal sealed class Hunt(CircuitPlan plan, Suspect truth, ImmutableArray<Circu
         if (way == Way.NextMeasurement) return advice.Candidates.FirstOrDefault();
         var fresh = advice.Candidates
             .Where(c => !readings.Exists(r => r.Place == c.Places[0] && r.Quantity == c.Quantity)).ToList();
-        var volts = fresh.Where(c => c.Quantity == MeasuredQuantity.VoltsDc)
-            .OrderBy(c => PositionOf(c.Places[0])).ToList();
+        // Of volts and current at a place what tells more, as one would who knows the trade.
+        var places = fresh.Where(c => c.Quantity is MeasuredQuantity.VoltsDc or MeasuredQuantity.Milliamps)
+            .Where(c => c.Places[0] != CircuitModel.DriverNode)
+            .GroupBy(c => c.Places[0]).Select(at => at.MaxBy(c => c.Bits)!)
+            .OrderBy(c => IsVisited(c, readings)).ThenBy(c => PositionOf(c.Places[0])).ToList();
         if (way == Way.Outward)
-            return volts.Find(c => IsBox(c.Places[0])) ?? volts.FirstOrDefault() ?? AtDriver(fresh);
+            return places.Find(c => IsBox(c.Places[0])) ?? places.FirstOrDefault() ?? AtDriver(fresh);
         var suspect = advice.Diagnosis.Explanations
             .Where(e => e.Probability >= StillSuspect * advice.Diagnosis.Explanations[0].Probability)
             .SelectMany(e => e.FittingIds.Concat(e.NodeIds).Concat(e.RunIds.SelectMany(Ends)))
             .Select(PositionOf).Where(at => at >= 0).ToList();
-        if (suspect.Count == 0) return AtDriver(fresh) ?? volts.FirstOrDefault();
+        if (suspect.Count == 0) return AtDriver(fresh) ?? places.FirstOrDefault();
         var (first, last) = (suspect.Min(), suspect.Max());
-        return volts.Where(c => PositionOf(c.Places[0]) >= first && PositionOf(c.Places[0]) <= last)
-            .OrderBy(c => Math.Abs(PositionOf(c.Places[0]) - ((first + last) / 2.0)))
+        return places.Where(c => PositionOf(c.Places[0]) >= first && PositionOf(c.Places[0]) <= last)
+            .OrderBy(c => IsVisited(c, readings))
+            .ThenBy(c => Math.Abs(PositionOf(c.Places[0]) - ((first + last) / 2.0)))
             .FirstOrDefault() ?? AtDriver(fresh);
     }
+
+    private static bool IsVisited(MeasuringCandidate candidate, List<MeasuredReading> readings) => readings.Exists(
+        r => r.Place == candidate.Places[0] && r.Quantity != MeasuredQuantity.FittingLit);
 
     // The loop's resistance, then the insulation.
     private static MeasuringCandidate? AtDriver(List<MeasuringCandidate> fresh) =>

@@ -16,6 +16,8 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/v1/devices/self/receipts" },
         { "get", "/v1/circuits" },
         { "get", "/v1/circuits/{id}" },
+        { "get", "/v1/circuits/{id}/model" },
+        { "post", "/v1/circuits/{id}/headroom" },
         { "get", "/v1/sites" },
         { "get", "/v1/sites/{id}/as-built" },
         { "get", "/v1/alerts" },
@@ -93,7 +95,10 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
 
     [Fact]
     public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
-        ["/v1/alerts/{id}/acknowledge", "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks"],
+        [
+            "/v1/alerts/{id}/acknowledge", "/v1/circuits/{id}/headroom", "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss",
+            "/v1/refused/{id}/resubmit", "/v1/webhooks",
+        ],
         document.Operations.Where(operation => operation.Described["requestBody"] is not null && !IsCalculation(operation))
             .Select(operation => operation.Path).Order(StringComparer.Ordinal));
 

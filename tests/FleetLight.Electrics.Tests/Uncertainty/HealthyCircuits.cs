@@ -48,6 +48,45 @@ internal sealed class HealthyCircuits(int seed)
             [.. runs]);
     }
 
+    /// <summary>
+    /// A series loop of the same sizes with what else a record may hold: cable tails, joints, watts stated at another current.
+    /// </summary>
+    public CircuitModel SeriesWithAll()
+    {
+        var plain = Series();
+        return plain with
+        {
+            Fittings = [.. plain.Fittings.Select(fitting => fitting with
+            {
+                Tail = Tail(),
+                StatedMilliamps = random.Next(3) == 0 ? Pick([350, 500, 700.0]) : null,
+            })],
+            Runs = [.. plain.Runs.Select(run => run with { JointOhms = Joint() })],
+        };
+    }
+
+    /// <summary>
+    /// A network of the same sizes with what else a record may hold: up to two rings, loads of every kind, cable tails, joints.
+    /// </summary>
+    public CircuitModel NetworkWithAll()
+    {
+        var plain = Network();
+        var names = plain.Fittings.Select(fitting => fitting.Id).Prepend(CircuitModel.DriverNode).ToArray();
+        var rings = Enumerable.Range(1, random.Next(3))
+            .Select(i => (Name: $"ring{i}", From: Pick<string>(names), To: Pick<string>(names)))
+            .Where(ring => ring.From != ring.To)
+            .Select(ring => Run(ring.From, ring.To, Pick([2.5, 4, 6]), 20) with { Id = ring.Name });
+        return plain with
+        {
+            Fittings = [.. plain.Fittings.Select(fitting => fitting with
+            {
+                Tail = Tail(),
+                Load = Pick<LoadKind>(Enum.GetValues<LoadKind>()),
+            })],
+            Runs = [.. plain.Runs.Select(run => run with { JointOhms = Joint() }), .. rings],
+        };
+    }
+
     /// <summary>One circuit built to the design, read at the driver and at one fitting, each time with another meter.</summary>
     public IEnumerable<MeasuredReading> Read(CircuitPlan plan)
     {
@@ -123,6 +162,10 @@ internal sealed class HealthyCircuits(int seed)
         Surroundings = Pick([RunSurroundings.Buried, RunSurroundings.Buried, RunSurroundings.InAir]),
         ConductorCelsius = random.Next(5) == 0 ? 25 : null,
     };
+
+    private TailModel? Tail() => random.Next(3) == 0 ? new TailModel(Pick([1, 3, 10.0]), 0.75, ConductorClass.Class5) : null;
+
+    private double Joint() => random.Next(3) == 0 ? Pick([0.005, 0.02, 0.05]) : 0;
 
     private double Even() => (2 * random.NextDouble()) - 1;
 
