@@ -25,6 +25,15 @@ internal sealed class Device(RawHttp http, string source, string key)
         var recorded = JsonSerializer.Deserialize<BatchReceipt>(body.Span, WireJson.Lenient)!;
         if (recorded.Recorded != facts) throw new InvalidOperationException($"Only {recorded.Recorded} of {facts} were recorded: {Encoding.UTF8.GetString(body.Span)[..500]}");
     }
+
+    /// <summary>Sends a batch a second time; nothing in it may be recorded again.</summary>
+    public async Task SendAgainAsync(byte[] request)
+    {
+        var (status, body, _) = await http.SendAsync(request);
+        if (status != 200) throw new InvalidOperationException($"A batch failed: {status} {Encoding.UTF8.GetString(body.Span)}");
+        var again = JsonSerializer.Deserialize<BatchReceipt>(body.Span, WireJson.Lenient)!;
+        if (again.Recorded > 0) throw new InvalidOperationException($"{again.Recorded} facts were recorded twice.");
+    }
 }
 
 /// <summary>The service under measurement: its keys and devices.</summary>

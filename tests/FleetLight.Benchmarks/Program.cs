@@ -26,6 +26,7 @@ foreach (var each in wanted)
         "reads" => Reading.RunAsync(server, report),
         "growth" => Growth.RunAsync(server, report),
         "rebuild" => Rebuilding.RunAsync(server, report),
+        "soak" => Soaking.RunAsync(server, report),
         "diagnosis" => Task.Run(() => DiagnosisBenchmark.Run(report)),
         "electrics" => Task.Run(() => Speed.Run(report)),
         _ => throw new ArgumentException($"There is no measurement '{each}'."),

@@ -155,6 +155,16 @@ internal sealed class Server : IAsyncDisposable
         return (process.TotalProcessorTime.TotalSeconds, database);
     }
 
+    /// <summary>Memory of the service, bytes.</summary>
+    public long WorkingSet
+    {
+        get
+        {
+            process.Refresh();
+            return process.WorkingSet64;
+        }
+    }
+
     /// <summary>Ends the service and keeps its database.</summary>
     public async Task StopAsync()
     {

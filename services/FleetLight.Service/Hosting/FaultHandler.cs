@@ -32,6 +32,12 @@ public sealed partial class FaultHandler(ILogger<FaultHandler> log) : IException
             return true;
         }
 
+        if (HoldsZero(exception))
+        {
+            await Problems.WriteAsync(httpContext, Problems.BodyUnreadable("A text of the request holds the character zero, which no text here can."));
+            return true;
+        }
+
         if (IsDatabase(exception))
         {
             log.LogWarning(exception, "The database did not answer");
@@ -48,6 +54,17 @@ public sealed partial class FaultHandler(ILogger<FaultHandler> log) : IException
     // The framework says: Failed to bind parameter "Nullable<int> limit" from "ten".
     [GeneratedRegex("^Failed to bind parameter \"\\S+ (\\w+)\"")]
     private static partial Regex Parameter();
+
+    // Whatever nobody looked at before, the database refuses in these words and in no other case.
+    private static bool HoldsZero(Exception? exception)
+    {
+        for (var each = exception; each is not null; each = each.InnerException)
+        {
+            if (each is PostgresException { SqlState: PostgresErrorCodes.UntranslatableCharacter or PostgresErrorCodes.CharacterNotInRepertoire }) return true;
+        }
+
+        return false;
+    }
 
     private static bool IsDatabase(Exception? exception)
     {

@@ -22,6 +22,8 @@ public static class RebuildCommand
     public static async Task<int> RunAsync(string[] args)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        // A line a page, with all its facts, is for the service: here they are those of years.
+        builder.Configuration["Serilog:MinimumLevel:Default"] = "Warning";
         builder.AddLogging();
         builder.Services.AddSingleton(TimeProvider.System);
         builder.Services.AddSingleton<WorksMetrics>();

@@ -31,9 +31,7 @@ public static class MartenSetup
         services.AddSingleton<WorksMetrics>();
         services.AddSingleton<WorksWatch>();
         services.TryAddSingleton<WorksFolds>();
-        services.AddSingleton(provider => new PageParts(
-            provider.GetRequiredService<NpgsqlDataSource>(), provider.GetRequiredService<BasisCache>(), provider.GetRequiredService<WorksFolds>(),
-            provider.GetRequiredService<WorksWatch>()));
+        services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
         // Before the daemon and all else that wants tables.

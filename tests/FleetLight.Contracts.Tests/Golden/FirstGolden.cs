@@ -15,6 +15,7 @@ internal static class FirstGolden
 {
     private const string AlertId = "5b0e6f2c9d418a7733c0de14";
     private const string Plugged = "/devices/crew-1#3f0c5a07-71b4-4d2e-9a60-0c2f8e5d1a07";
+    private static readonly Guid Set = new("0f8e5d1a-0771-8b41-8d2e-9a600c2f8e5d");
     private static readonly DateTimeOffset Known = new(2026, 3, 4, 17, 30, 0, TimeSpan.Zero);
 
     /// <summary>The event to keep under that name.</summary>
@@ -25,13 +26,7 @@ internal static class FirstGolden
         "fleetlight.alert.acknowledged.v1" =>
             new AlertAcknowledged { AlertId = AlertId, By = "Office", Note = "The crew is back on Thursday.", At = Known.AddHours(2) },
         "fleetlight.alert.cleared.v1" => new AlertCleared { AlertId = AlertId, SiteId = "s-plot-14", ClearedBy = [Plugged], At = Known.AddHours(3) },
-        "fleetlight.set-aside.again.v1" => new ToTakeInAgain
-        {
-            Events = [new Guid("3f0c5a07-71b4-4d2e-9a60-0c2f8e5d1a07")],
-            Things = ["circuit:c-steps"],
-            By = "Office",
-            At = Known.AddHours(4),
-        },
+        "fleetlight.set-aside.again.v1" => new ToTakeInAgain { Events = [Set], Things = ["box:b-steps"], By = "Office", At = Known.AddHours(4) },
         _ => Fact(name),
     };
 

@@ -26,7 +26,8 @@ public class GoldenTests
     public void Every_fact_is_stored_under_the_name_by_which_it_travels() => Assert.Equal(
         FactTypes.All.Select(pair => pair.Key).Append("fleetlight.alert.acknowledged.v1").Append("fleetlight.alert.cleared.v1")
             .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1")
-            .Append("fleetlight.judging.again.v1").Append("fleetlight.judging.set.v1").Append("fleetlight.set-aside.again.v1").Order(StringComparer.Ordinal),
+            .Append("fleetlight.judging.again.v1").Append("fleetlight.judging.set.v1")
+            .Append("fleetlight.set-aside.again.v1").Order(StringComparer.Ordinal),
         Stored.Types.Keys.Order(StringComparer.Ordinal));
 
     [Theory]
