@@ -74,6 +74,6 @@ public sealed class HealthTests : IAsyncLifetime
 
         HealthView ready = await Eventually.ReadAsync(
             () => service.Anybody.ReadAsync<HealthView>("/health/ready"), health => health.Missing.Count > 0, "the check to tell of it");
-        Assert.Equal(("ready", "1 event could not be read and is missing in the states: see mt_doc_deadletterevent."), (ready.Status, Assert.Single(ready.Missing)));
+        Assert.Equal(("ready", "1 event could not be read and is missing in the states: see GET /v1/set-aside."), (ready.Status, Assert.Single(ready.Missing)));
     }
 }
