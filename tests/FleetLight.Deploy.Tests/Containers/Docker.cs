@@ -39,4 +39,7 @@ internal static class Docker
         foreach (string container in containers) await Tool.RunAsync("docker", "rm", "--force", "--volumes", container);
         await Tool.RunAsync("docker", "network", "rm", network);
     }
+
+    /// <summary>Takes images away, whether they are there or not.</summary>
+    public static Task RemoveImagesAsync(params string[] images) => Tool.RunAsync("docker", ["rmi", .. images]);
 }
