@@ -16,7 +16,9 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys)
         }
 
         var given = KeyOf(context.Request);
-        var caller = given is null ? null : await keys.FindAsync(given, context.RequestAborted);
+        var caller = given is null
+            ? null
+            : await TimeLimit.RunAsync(TimeLimit.KeyLookUp, token => keys.FindAsync(given, token).AsTask(), context.RequestAborted);
         if (caller is null)
         {
             context.Response.Headers.WWWAuthenticate = "Bearer";

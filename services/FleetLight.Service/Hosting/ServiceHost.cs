@@ -8,6 +8,7 @@ using FleetLight.Service.Judgement;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FleetLight.Service.Hosting;
@@ -21,6 +22,7 @@ public static class ServiceHost
     public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        builder.AddSecretFiles();
         builder.AddLogging();
         builder.WebHost.UseKestrelHttpsConfiguration();
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
@@ -35,7 +37,7 @@ public static class ServiceHost
         builder.Services.AddReads();
         builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
-        builder.Services.AddMetrics(builder.Environment);
+        builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
         // Else a parameter that cannot be read is answered with an empty 400, outside development.
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
@@ -46,6 +48,8 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
@@ -57,6 +61,7 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();
