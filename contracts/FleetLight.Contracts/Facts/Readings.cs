@@ -44,6 +44,10 @@ public sealed record ReadingTaken : IFact
 
     /// <summary>Accuracy of the meter; ± (1 % + 3 digits), resolution by the size of the value, where absent.</summary>
     public MeterAccuracy? Meter { get; init; }
+
+    /// <summary>Which meter it was, by the name or number that the crews know it by; the device stands for it where absent.</summary>
+    [Text(80)]
+    public string? MeterName { get; init; }
 }
 
 /// <summary>A test was made. Fields that the kind of test does not need stay absent.</summary>
@@ -97,4 +101,8 @@ public sealed record TestMade : IFact
 
     /// <summary>Type of the residual current device; general where absent.</summary>
     public ResidualCurrentDeviceType? DeviceType { get; init; }
+
+    /// <summary>Which tester it was, by the name or number that the crews know it by; the device stands for it where absent.</summary>
+    [Text(80)]
+    public string? MeterName { get; init; }
 }

@@ -1,3 +1,5 @@
+using FleetLight.Contracts.Calculations;
+
 namespace FleetLight.Contracts.Views;
 
 /// <summary>What readings of one place show over months.</summary>
@@ -22,7 +24,7 @@ public enum ReadingTrend
 /// <summary>A rate of change with its 95 % interval.</summary>
 public sealed record RateView
 {
-    /// <summary>Best estimate, unit of the quantity (V, mA or Ω) a year.</summary>
+    /// <summary>Best estimate, unit of the quantity (V, mA or Ω) a year; of insulation the factor by which it changes a year.</summary>
     public required double PerYear { get; init; }
 
     /// <summary>Lower end of the interval, same unit.</summary>
@@ -36,7 +38,8 @@ public sealed record RateView
 public sealed record CrossingView
 {
     /// <summary>
-    /// The limit, V, mA or Ω: where a reading would be outside what it should be, or the driver's greatest voltage.
+    /// The limit, V, mA, Ω or MΩ: where a reading would be outside what it should be, the driver's greatest voltage, or the least
+    /// insulation resistance.
     /// </summary>
     public required double Limit { get; init; }
 
@@ -59,8 +62,11 @@ public sealed record DriftView
     /// <summary>The box or fitting.</summary>
     public string? PlaceId { get; init; }
 
-    /// <summary>What.</summary>
-    public required ReadingQuantity Quantity { get; init; }
+    /// <summary>What; <c>megohms-insulation</c> for tests of insulation.</summary>
+    public required MeasuredAs Quantity { get; init; }
+
+    /// <summary>Of tests of insulation, whether they were made on the mains side; none for readings.</summary>
+    public bool? MainsSide { get; init; }
 
     /// <summary>What they show.</summary>
     public required ReadingTrend Trend { get; init; }

@@ -98,6 +98,9 @@ public sealed record CircuitBasis
     /// </summary>
     public double? InsulationMegohms { get; init; }
 
+    /// <summary>Its tests of insulation, oldest first, where there are enough of them to look for drift.</summary>
+    public IReadOnlyList<InsulationEntry>? Insulation { get; init; }
+
     /// <summary>Spare cores on its cables.</summary>
     public required int SpareCores { get; init; }
 

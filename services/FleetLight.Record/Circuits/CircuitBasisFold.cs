@@ -69,6 +69,7 @@ public static class CircuitBasisFold
             LookedAt = seen.LookedAt,
             Dark = seen.Dark,
             InsulationMegohms = seen.InsulationMegohms,
+            Insulation = InsulationEntry.Of(history),
             SpareCores = ownCables.Sum(cable => cable.SpareCores),
             OpenFaults = [.. state.OpenFaults.Select(fault => fault.Data.FaultId)],
             LastRepairAt = state.LastRepair?.At,

@@ -1,24 +1,29 @@
 using FleetLight.Contracts;
-using FleetLight.Contracts.Views;
 using FleetLight.Electrics;
 using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Circuits;
 
-/// <summary>Looks for drift in the history of a circuit's readings.</summary>
+/// <summary>Looks for drift in the history of a circuit's readings and in its tests of insulation.</summary>
 internal static class CircuitDrifts
 {
-    // Enough to look it up by; the history shows the rest.
-    private const int MostEvidence = 8;
-
     private static readonly DriftOptions Options = DriftOptions.Default;
 
-    /// <summary>What the readings of each place and quantity show, where there are enough of them.</summary>
+    /// <summary>What the readings of each place and quantity, and the tests of each side, show, where there are enough.</summary>
     public static IReadOnlyList<JudgedDrift> Of(CircuitBasis basis, ReadingHistory history)
     {
-        if (basis.Reads is not { } reads || history.Entries.Length < Options.LeastVisits) return [];
+        var isRead = basis.Reads is not null && history.Entries.Length >= Options.LeastVisits;
+        if (!isRead && basis.Insulation is null) return [];
         var options = basis.Judging?.Settings.DriftLeadDays is { } days ? Options with { LeadDays = days } : Options;
         List<JudgedDrift> drifts = [];
+        if (isRead) AddReadings(basis, basis.Reads!, history, options, drifts);
+        InsulationDrifts.Add(basis, options, drifts);
+        return drifts;
+    }
+
+    private static void AddReadings(
+        CircuitBasis basis, ExpectedReadings reads, ReadingHistory history, DriftOptions options, List<JudgedDrift> drifts)
+    {
         foreach (var spot in history.Entries
                      .Where(entry => !(entry.HappenedAt < basis.DesignChangedAt))
                      .GroupBy(entry => (entry.Place, Node: ReadingJudge.Node(basis, entry), entry.Quantity))
@@ -27,13 +32,16 @@ internal static class CircuitDrifts
         {
             ReadingEntry[] entries = [.. spot];
             if (entries.Length < Options.LeastVisits) continue;
+            var (newest, node) = (entries[^1], spot.Key.Node);
             var quantity = ReadingJudge.Translate(spot.Key.Quantity);
-            if (Verdicts.EstimateFor(reads, spot.Key.Node, quantity) is not { } estimate) continue;
-            var outcome = Drift.Of(SeriesOf(basis, reads, entries, spot.Key.Node, estimate), options);
-            drifts.Add(new JudgedDrift(entries[^1], spot.Key.Node, View(entries[^1], outcome), Evidence(entries, outcome)));
+            if (Verdicts.EstimateFor(reads, node, quantity) is not { } estimate) continue;
+            var outcome = Drift.Of(SeriesOf(basis, reads, entries, node, estimate), options);
+            drifts.Add(new JudgedDrift(
+                Places.Where(newest, node),
+                Places.Key(newest, node),
+                DriftViews.Of(newest.Place, newest.PlaceId, quantity, outcome),
+                DriftViews.Evidence(entries.Select(entry => (entry.HappenedAt, entry.Fact)), outcome)));
         }
-
-        return drifts;
     }
 
     private static DriftSeries SeriesOf(
@@ -57,8 +65,6 @@ internal static class CircuitDrifts
         };
     }
 
-    // Which meter a crew holds is not recorded: a device stands for the meter that goes with it, told apart further by the
-    // accuracy that is stated.
     private static DriftReading ReadingOf(ReadingEntry entry, string node, Estimate estimate)
     {
         var measured = ReadingJudge.Measured(entry, node);
@@ -66,11 +72,18 @@ internal static class CircuitDrifts
         {
             Expected = estimate.Best,
             ExpectedStandardUncertainty = estimate.StandardUncertainty,
-            MeterId = measured.Meter is { } meter
-                ? $"{entry.Source} {Words.Plain(meter.PercentOfReading)} {Words.Plain(meter.Digits)} {Words.Plain(meter.Resolution)}"
-                : entry.Source,
+            MeterId = MeterOf(entry, measured.Meter),
             Meter = measured.Meter,
         };
+    }
+
+    // Where no meter is named, those of one device are told apart further by the accuracy that is stated.
+    private static string MeterOf(ReadingEntry entry, MeterAccuracy? accuracy)
+    {
+        var meter = MeterNames.Of(entry.MeterName, entry.Source);
+        return accuracy is { } stated && entry.MeterName is null
+            ? $"{meter} {Words.Plain(stated.PercentOfReading)} {Words.Plain(stated.Digits)} {Words.Plain(stated.Resolution)}"
+            : meter;
     }
 
     // A constant-voltage driver holds its volts whatever the weather; beyond it the drop in the copper follows it.
@@ -81,60 +94,4 @@ internal static class CircuitDrifts
         return -ConductorResistance.CopperCoefficientPerKelvin * Math.Max(0, reads.DriverVoltsDc.Best - estimate.Best)
             / estimate.Best;
     }
-
-    private static DriftView View(ReadingEntry newest, DriftOutcome outcome)
-    {
-        var found = outcome as DriftFinding;
-        var refused = outcome as CannotTellDrift;
-        var slow = found is { Kind: DriftKind.SlowChange } ? found : null;
-        var towards = slow?.Crossings.FirstOrDefault(crossing => crossing.IsUpper == slow.Rate.PerYear > 0);
-        return new DriftView
-        {
-            Place = newest.Place,
-            PlaceId = newest.PlaceId,
-            Quantity = newest.Quantity,
-            Trend = found?.Kind switch
-            {
-                DriftKind.Steady => ReadingTrend.Steady,
-                DriftKind.Watch => ReadingTrend.Watch,
-                DriftKind.SlowChange => ReadingTrend.SlowChange,
-                DriftKind.UnexplainedStep => ReadingTrend.UnexplainedStep,
-                _ => ReadingTrend.CannotTell,
-            },
-            Says = found?.Text ?? refused?.Text ?? "",
-            Visits = found?.Visits ?? refused?.Visits ?? 0,
-            Rate = found is null
-                ? null
-                : new RateView
-                {
-                    PerYear = Rounded(found.Rate.PerYear),
-                    Low = Rounded(found.Rate.Low),
-                    High = Rounded(found.Rate.High),
-                },
-            ChangesSince = slow?.ChangesSince,
-            Crossing = towards is null
-                ? null
-                : new CrossingView
-                {
-                    Limit = Rounded(towards.Limit),
-                    Earliest = DayOf(towards.Earliest),
-                    Likely = DayOf(towards.Likely),
-                    Latest = DayOf(towards.Latest),
-                },
-            VisitBy = DayOf(slow?.VisitBy),
-            AsksForVisit = found?.AsksForVisit ?? false,
-        };
-    }
-
-    private static List<string> Evidence(ReadingEntry[] entries, DriftOutcome outcome)
-    {
-        var found = outcome as DriftFinding;
-        var since = found?.ChangesSince ?? found?.Steps.LastOrDefault(step => !step.IsExplained)?.After;
-        return [.. entries.Where(entry => !(entry.HappenedAt < since)).TakeLast(MostEvidence).Select(entry => entry.Fact)];
-    }
-
-    private static double Rounded(double value) => Math.Round(value, 4);
-
-    private static DateTimeOffset? DayOf(DateTimeOffset? at) =>
-        at is { } then ? new DateTimeOffset(then.UtcDateTime.Date, TimeSpan.Zero) : null;
 }

@@ -48,6 +48,9 @@ public sealed record ReadingEntry
     /// <summary>Accuracy of the meter, where stated.</summary>
     public MeterAccuracy? Meter { get; init; }
 
+    /// <summary>Which meter, where stated.</summary>
+    public string? MeterName { get; init; }
+
     /// <summary>The fact as evidence, <c>source#id</c>.</summary>
     [JsonIgnore]
     public string Fact => fact ??= FactKey.Of(Source, Id);
@@ -71,6 +74,7 @@ public sealed record ReadingEntry
             Quantity = reading.Quantity,
             Value = reading.Value,
             Meter = reading.Meter,
+            MeterName = reading.MeterName,
         };
 
     /// <summary>The entry of a reading after its corrections; none where it was withdrawn.</summary>

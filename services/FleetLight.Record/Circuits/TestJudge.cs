@@ -36,11 +36,14 @@ public static class TestJudge
         };
     }
 
+    /// <summary>Whether a tested circuit counts as one of extra-low voltage.</summary>
+    internal static bool IsExtraLow(double nominalVolts, bool mainsSide) => nominalVolts <= MostExtraLowNominalVolts || !mainsSide;
+
     private static (bool? Meets, string Says) Insulation(TestMade test)
     {
         if (test.NominalVolts is not { } nominal || test.Megohms is not { } megohms)
             return (null, "Insulation resistance: nominal voltage or result not stated.");
-        var isExtraLow = nominal <= MostExtraLowNominalVolts || !test.MainsSide;
+        var isExtraLow = IsExtraLow(nominal, test.MainsSide);
         var judged = InsulationResistance.Judge(nominal, isExtraLow, megohms);
         var says = $"Insulation resistance {Words.Of(megohms, "MΩ")}. {judged.Text} ({judged.Source})";
         var meets = Meets(judged.Kind);

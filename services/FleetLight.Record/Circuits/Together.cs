@@ -21,7 +21,7 @@ internal static class Together
         for (var i = 0; i < oldestFirst.Length; i++)
         {
             var reading = visit.Newest[oldestFirst.Length - 1 - i];
-            if (reading.View.ModelVersion != basis.ModelVersion) return null;
+            if (reading.View.ModelVersion != Expected.ModelVersion) return null;
             oldestFirst[i] = ReadingJudge.Measured(reading.Entry, reading.Node);
         }
 

@@ -123,6 +123,7 @@ public static class ReadingArrays
             writer.WriteNumberValue(meter.Resolution);
         }
 
+        if (entry.MeterName is { } name) writer.WriteStringValue(name);
         writer.WriteEndArray();
     }
 
@@ -150,15 +151,22 @@ public static class ReadingArrays
             Value = Number(ref reader),
         };
         reader.Read();
-        if (reader.TokenType != JsonTokenType.Number) return entry;
-        var meter = new MeterAccuracy
+        if (reader.TokenType == JsonTokenType.EndArray) return entry;
+        MeterAccuracy? meter = null;
+        if (reader.TokenType == JsonTokenType.Number)
         {
-            PercentOfReading = reader.GetDouble(),
-            Digits = Number(ref reader),
-            Resolution = Number(ref reader),
-        };
+            meter = new MeterAccuracy
+            {
+                PercentOfReading = reader.GetDouble(),
+                Digits = Number(ref reader),
+                Resolution = Number(ref reader),
+            };
+            reader.Read();
+        }
+
+        var name = reader.TokenType == JsonTokenType.String ? reader.GetString() : null;
         while (reader.TokenType != JsonTokenType.EndArray) reader.Read();
-        return entry with { Meter = meter };
+        return entry with { Meter = meter, MeterName = name };
     }
 
     private static string? Text(ref Utf8JsonReader reader)

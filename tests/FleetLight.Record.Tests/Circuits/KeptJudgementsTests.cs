@@ -59,6 +59,10 @@ public sealed class KeptJudgementsTests
 
         Assert.Null(circuit.Together);
         Assert.Equal(CircuitVerdict.Doubtful, circuit.Verdict);
+        // Nor those of a circuit that nothing was recorded of since the earlier version.
+        var asKept = CircuitJudge.Judge(basis with { ModelVersion = Now - 1 }, window, Earlier(basis, window, CircuitVerdict.Within));
+        Assert.Null(asKept.Together);
+        Assert.Equal(CircuitVerdict.Within, asKept.Verdict);
     }
 
     [Fact]

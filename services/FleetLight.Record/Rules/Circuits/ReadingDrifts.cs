@@ -13,11 +13,12 @@ public static class ReadingDrifts
         AlertSeverity.Notice,
         "Readings over months change slowly and will cross the limit of what the circuit should read there within a "
             + "year, or within two months and the usual time between visits at the fastest; or they changed suddenly and "
-            + "no recorded work explains it. Season, meters and scatter are allowed for.",
+            + "no recorded work explains it. Season, meters and scatter are allowed for. Tests of insulation are looked at likewise, "
+            + "against the least value for their circuit.",
         "Plan a visit before the date named: look at the joints and cable of the circuit, mend what is going bad, record "
             + "the work and read again. It clears when readings after recorded work lie off the old line, or when the "
             + "change has gone.",
-        "Theil–Sen slope and Mann–Kendall test (Sen 1968, Kendall), CUSUM and EWMA charts (NIST/SEMATECH e-Handbook "
+        "IEC 60364-6:2016 table 6.1 for insulation; Theil–Sen slope and Mann–Kendall test (Sen 1968, Kendall), CUSUM and EWMA charts (NIST/SEMATECH e-Handbook "
             + "6.3.2); the lead times are common practice, no source");
 
     /// <summary>Adds what it finds in the history of a circuit's readings.</summary>
@@ -28,10 +29,10 @@ public static class ReadingDrifts
             if (!drift.View.AsksForVisit) continue;
             found.Add(Rule.On(
                 visit.Subject,
-                $"{Places.Where(drift.Newest, drift.Node)}: {drift.View.Says}",
+                $"{drift.Where}: {drift.View.Says}",
                 [visit.Subject.Id],
                 drift.Evidence,
-                Places.Key(drift.Newest, drift.Node),
+                drift.Key,
                 Electrics.Expected.ModelVersion));
         }
     }

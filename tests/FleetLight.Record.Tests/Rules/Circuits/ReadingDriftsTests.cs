@@ -1,4 +1,5 @@
 using FleetLight.Contracts;
+using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Rules.Circuits;
@@ -120,7 +121,7 @@ public sealed class ReadingDriftsTests
         }
 
         Assert.Equal(
-            [ReadingQuantity.VoltsDc, ReadingQuantity.Milliamps, ReadingQuantity.LoopOhms],
+            [MeasuredAs.VoltsDc, MeasuredAs.Milliamps, MeasuredAs.LoopOhms],
             job.Circuit.Drift!.Select(drift => drift.Quantity));
         job.Finds(ReadingDrifts.Rule, "driver:loop-ohms");
     }
