@@ -9,7 +9,7 @@ namespace FleetLight.Service.Access;
 /// Lets a request through to an endpoint that asks for a key only with a key or a token that allows it, and not more often than
 /// it may.
 /// </summary>
-public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDirectory people, RateGate gate)
+public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDirectory people, RateGate gate, ILogger<KeyAccess> log)
 {
     private const int MostLetters = 16_384;
 
@@ -27,13 +27,18 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDir
         var (caller, problem) = await FindAsync(context);
         if (caller is null)
         {
-            if (await gate.EnterAsync(context, CallKind.Anonymous)) await RefuseAsync(context, problem!);
+            if (!await gate.EnterAsync(context, CallKind.Anonymous)) return;
+            log.LogInformation("A caller from {Address} was not let in: {Why}", context.Connection.RemoteIpAddress, problem!.Detail);
+            await RefuseAsync(context, problem);
             return;
         }
 
         if (!await gate.EnterAsync(context, CallKinds.Of(context), caller.KeyId)) return;
         if (needed.Scope is { } scope && !caller.May(scope))
         {
+            log.LogInformation(
+                "{Caller} of {Organisation} from {Address} was refused for want of {Scope}", caller.KeyId, caller.Organisation,
+                context.Connection.RemoteIpAddress, scope);
             await Problems.WriteAsync(context, Problems.ScopeMissing(scope));
             return;
         }
@@ -47,7 +52,15 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDir
     {
         if (BearerOf(context.Request) is not { } given) return (null, Problems.KeyMissing(false));
         var dots = given.AsSpan().Count('.');
-        if (dots == 1) return (await keys.FindAsync(given, context.RequestAborted), Problems.KeyMissing(true));
+        if (dots == 1)
+        {
+            var known = keys.FindAsync(given, context.RequestAborted);
+            // Most keys are remembered; only a look-up in the store may take its time.
+            return (known.IsCompletedSuccessfully
+                ? known.Result
+                : await TimeLimit.RunAsync(TimeLimit.KeyLookUp, _ => known.AsTask(), context.RequestAborted), Problems.KeyMissing(true));
+        }
+
         if (dots != 2) return (null, Problems.KeyMissing(true));
         var found = await people.FindAsync(given);
         return (found.Caller, found.Why switch

@@ -41,7 +41,7 @@ public static class AlertEndpoints
     {
         AlertStanding? wantedStanding = null;
         if (!Query.TryEnum<AlertSeverity>(severity, "severity", out var wantedSeverity, out var problem)
-            || (standing != "any" && !Query.TryEnum(standing, "standing", out wantedStanding, out problem))
+            || (standing != "any" && !Query.TryEnum(standing, "standing", out wantedStanding, out problem, "any"))
             || !Paging.TryRead(cursor, limit, out var page, out problem))
             return Problems.Result(problem!);
         await using var session = store.QuerySession(caller.Organisation);

@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
@@ -90,8 +91,13 @@ public static class Problems
         Title = "Not found",
         Status = StatusCodes.Status404NotFound,
         Detail = $"Your organisation has no {what} with the id '{Short(id)}'.",
-        Remedy = "Check the id. If its first fact is still on a device, it appears once that has been sent.",
+        Remedy = Recorded.Contains(what)
+            ? "Check the id. If its first fact is still on a device, it appears once that has been sent."
+            : "Check the id; the list of its kind shows those that there are.",
     };
+
+    // What begins with a fact from a device.
+    private static readonly FrozenSet<string> Recorded = FrozenSet.Create(StringComparer.Ordinal, "site", "circuit", "duct", "cable", "box");
 
     /// <summary>A parameter is not understood.</summary>
     public static Problem Parameter(string name, string detail, string remedy) => new()

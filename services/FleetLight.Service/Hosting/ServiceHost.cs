@@ -12,6 +12,7 @@ using FleetLight.Service.Limits;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FleetLight.Service.Hosting;
@@ -25,6 +26,7 @@ public static class ServiceHost
     public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        builder.AddSecretFiles();
         builder.AddLogging();
         builder.WebHost.UseKestrelHttpsConfiguration();
         builder.AddRequestLimits();
@@ -39,7 +41,7 @@ public static class ServiceHost
         builder.Services.AddReads();
         builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
-        builder.Services.AddMetrics(builder.Environment);
+        builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
         // Else a parameter that cannot be read is answered with an empty 400, outside development.
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
@@ -54,6 +56,8 @@ public static class ServiceHost
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
         app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
@@ -66,6 +70,7 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();

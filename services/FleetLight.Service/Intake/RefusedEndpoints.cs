@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
@@ -53,7 +54,8 @@ public static class RefusedEndpoints
     }
 
     private static async Task<IResult> ResubmitAsync(
-        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, IntakeTelling telling,
+        CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<RefusedFact>(id, cancel) is not { } aside) return Problems.Result(Problems.NotFound("refused fact", id));
@@ -64,7 +66,9 @@ public static class RefusedEndpoints
         if (problem is not null) return Problems.Result(problem);
 
         // The time of the fact stands in it; no device's clock is shown here, so none is corrected.
+        var began = Stopwatch.GetTimestamp();
         var receipt = await retry.RunAsync(token => desk.HandInAsync(new HandIn(caller.Organisation, aside.Source, events, null, caller.KeyId, aside.Id), token), cancel);
+        telling.HandedIn(caller.Organisation, aside.Source, receipt, Stopwatch.GetElapsedTime(began));
         if (receipt.Outcomes[0].Outcome != FactOutcome.Refused)
         {
             Settle(aside, RefusedState.Mended, caller, acting, null);

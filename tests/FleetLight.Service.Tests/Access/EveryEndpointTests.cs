@@ -2,7 +2,6 @@ using System.Net;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
 using Microsoft.IdentityModel.Tokens;
 using Xunit;
@@ -117,7 +116,7 @@ public sealed class EveryEndpointTests(PeopleService service) : IClassFixture<Pe
         ];
     }
 
-    private async Task<string> KeyAsync(Organisation organisation, Role role)
+    private static async Task<string> KeyAsync(Organisation organisation, Role role)
     {
         string? source = Roles.ScopesOf(role).Contains(Scope.PostEvents) ? "urn:device:own" : null;
         return (await organisation.Office.PostAsync("/v1/keys", new { name = "k", role, source })).Expect(HttpStatusCode.Created).As<KeyView>().Key!;

@@ -6,7 +6,6 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Tests.Approvals;
-using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
 using Microsoft.IdentityModel.Tokens;
 using Xunit;

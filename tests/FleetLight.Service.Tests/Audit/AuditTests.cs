@@ -38,7 +38,8 @@ public sealed class AuditTests(FleetService service) : IClassFixture<FleetServic
 
         IReadOnlyList<ActDone> acts = (await office.ReadAsync<Page<ActDone>>("/v1/audit?limit=1000")).Items;
 
-        Assert.Equal(Enum.GetValues<AdministrativeAct>(), acts.Select(act => act.Act).Distinct().Order());
+        // What was set aside needs a fault in the projection: its own tests have one.
+        Assert.Equal(Enum.GetValues<AdministrativeAct>().Where(act => act != AdministrativeAct.SetAsideTakenIn), acts.Select(act => act.Act).Distinct().Order());
         Assert.All(acts, act => Assert.Equal(("127.0.0.1", service.Clock.Now), (act.From, act.At)));
         ActDone used = Assert.Single(acts, act => act.Act == AdministrativeAct.EnrolmentUsed);
         Assert.Equal((new Actor(ActorKind.Code, enrolment.Id, "van"), "tablet"), (used.By, used.Details!["device"]));

@@ -77,7 +77,7 @@ public class FleetService : IAsyncLifetime
         // The feed is about to throw these states away; whether it does is for the tests that poll.
         StatusCache remembered = Running.Services.GetRequiredService<StatusCache>();
         remembered.Pause();
-        remembered.Resume();
+        remembered.Resume(0);
     }
 
     /// <summary>Ends the service and starts it again on the same database.</summary>

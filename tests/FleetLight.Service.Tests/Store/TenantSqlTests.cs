@@ -11,6 +11,12 @@ public sealed partial class TenantSqlTests
     private static readonly (string Holds, string Why)[] ForAll =
     [
         ("max(seq_id) from", "how far the projection is behind, a number of the whole service"),
+        ("mt_event_progression where name", "the same, and other numbers of the whole service"),
+        ("count(*) from fl_set_aside", "how much stands aside in the whole service, a number"),
+        ("mt_doc_deadletterevent where (data", "what may be deleted: the next line asks for the organisation's events"),
+        ("select severity, count(*)", "alerts of the whole service by severity, numbers"),
+        ("select version, least_beside", "the version of the database"),
+        ("insert into {Table} (version", "the same"),
         ("coalesce(max(position), 0)", "the newest place in the feed, which shows no content"),
         ("where position >= $1 and", "the follower, which throws remembered states of all organisations away"),
         ("where position > $1 order", "the same"),
@@ -46,6 +52,6 @@ public sealed partial class TenantSqlTests
     [GeneratedRegex("\"\"\"[\\s\\S]*?\"\"\"|\"(?:[^\"\\\\\\n]|\\\\.)*\"")]
     private static partial Regex Texts();
 
-    [GeneratedRegex(@"\b(from|into|update|join)\s+\{(Tables\.Schema|Devices|Table|Waiting)\b|\{Columns\}", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"\b(from|into|update|join)\s+(\{(Tables\.Schema|DeadLetters\.Table|Devices|Table|Waiting)\b|fl_)|\{Columns\}", RegexOptions.IgnoreCase)]
     private static partial Regex Statement();
 }

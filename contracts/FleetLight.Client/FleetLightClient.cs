@@ -1,0 +1,65 @@
+using FleetLight.Client.Devices;
+using FleetLight.Client.Reading;
+using FleetLight.Client.Sending;
+
+namespace FleetLight.Client;
+
+/// <summary>
+/// FleetLight's open API for .NET. Make one for each service and key and keep it: it remembers when the service fails.
+/// Every call throws a <see cref="FleetLightException"/> where it does not give what was asked for. Safe for several threads.
+/// </summary>
+public sealed class FleetLightClient : IDisposable
+{
+    private readonly HttpClient? own;
+
+    /// <summary>A client.</summary>
+    /// <param name="options">Where the service is, who asks, and how patiently.</param>
+    /// <param name="http">What carries the requests; it stays yours. One of the client's own where absent.</param>
+    /// <param name="clock">The clock; the machine's where absent.</param>
+    public FleetLightClient(ClientOptions options, HttpClient? http = null, TimeProvider? clock = null)
+        : this(options, http, clock, Random.Shared.NextDouble)
+    {
+    }
+
+    internal FleetLightClient(ClientOptions options, HttpClient? http, TimeProvider? clock, Func<double> chance)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        if (http is null)
+        {
+            // Names are looked up again now and then, and a redirect never carries a key elsewhere.
+            own = http = new HttpClient(new SocketsHttpHandler { PooledConnectionLifetime = TimeSpan.FromMinutes(5), AllowAutoRedirect = false })
+            {
+                Timeout = Timeout.InfiniteTimeSpan,
+            };
+        }
+
+        var transport = new Transport(http, options, clock ?? TimeProvider.System, chance);
+        Device = new DeviceApi(transport);
+        Enrolment = new EnrolmentApi(transport);
+        Status = new StatusApi(transport);
+        Changes = new ChangeApi(transport);
+        AsBuilt = new AsBuiltApi(transport);
+        Calculations = new CalculationApi(transport);
+    }
+
+    /// <summary>For a device: hand facts in, see what is in hand.</summary>
+    public DeviceApi Device { get; }
+
+    /// <summary>For a device: get a key, get another one, see what it allows.</summary>
+    public EnrolmentApi Enrolment { get; }
+
+    /// <summary>For dashboards: sites, circuits, ducts, cables, boxes, alerts.</summary>
+    public StatusApi Status { get; }
+
+    /// <summary>For dashboards: what changed.</summary>
+    public ChangeApi Changes { get; }
+
+    /// <summary>For third parties: what is in the ground.</summary>
+    public AsBuiltApi AsBuilt { get; }
+
+    /// <summary>For third parties: calculations on circuits and ducts of their own.</summary>
+    public CalculationApi Calculations { get; }
+
+    /// <inheritdoc/>
+    public void Dispose() => own?.Dispose();
+}

@@ -1,0 +1,132 @@
+using System.Net;
+using System.Runtime.CompilerServices;
+using System.Text.Json;
+using FleetLight.Client.Sending;
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+
+namespace FleetLight.Client.Reading;
+
+/// <summary>A state with the tag that changes whenever it does.</summary>
+/// <typeparam name="T">What it is the state of.</typeparam>
+/// <param name="View">The state.</param>
+/// <param name="Tag">Its tag (ETag); none where the service gives none.</param>
+public sealed record Tagged<T>(T View, string? Tag);
+
+/// <summary>The state of sites, circuits, ducts, cables and boxes, and the alerts. Verdicts are advice, never a certificate.</summary>
+public sealed class StatusApi
+{
+    private readonly Transport transport;
+
+    internal StatusApi(Transport transport) => this.transport = transport;
+
+    /// <summary>Every site, page after page.</summary>
+    public IAsyncEnumerable<SiteView> SitesAsync(CancellationToken cancel = default) => ListAsync<SiteView>("v1/sites", cancel);
+
+    /// <summary>A site; none where there is none.</summary>
+    public Task<SiteView?> SiteAsync(string id, CancellationToken cancel = default) => FindAsync<SiteView>($"v1/sites/{Escape(id)}", cancel);
+
+    /// <summary>The circuits of a site, or all, a line each, page after page.</summary>
+    public IAsyncEnumerable<CircuitLine> CircuitsAsync(string? site = null, CancellationToken cancel = default) =>
+        ListAsync<CircuitLine>(site is null ? "v1/circuits" : $"v1/circuits?site={Escape(site)}", cancel);
+
+    /// <summary>A circuit; none where there is none. Readings in V, mA and Ω.</summary>
+    public Task<CircuitView?> CircuitAsync(string id, CancellationToken cancel = default) => FindAsync<CircuitView>($"v1/circuits/{Escape(id)}", cancel);
+
+    /// <summary>A circuit where its state is another than that of the tag; none where it is the same.</summary>
+    /// <exception cref="ProblemException">There is no such circuit.</exception>
+    /// <exception cref="FleetLightException">No answer came.</exception>
+    public async Task<Tagged<CircuitView>?> CircuitIfChangedAsync(string id, string? tag, CancellationToken cancel = default)
+    {
+        CircuitView? view = null;
+        var reply = await transport.SendAsync(
+            Call.Get($"v1/circuits/{Escape(id)}") with { KnownTag = tag },
+            read => view = read.Status == HttpStatusCode.NotModified ? null : Parse<CircuitView>(read.Body), cancel).ConfigureAwait(false);
+        return view is null ? null : new Tagged<CircuitView>(view, reply.Tag);
+    }
+
+    /// <summary>Every reading of a circuit, newest first, page after page. Values in V, mA or Ω.</summary>
+    public IAsyncEnumerable<RecordedReading> ReadingsAsync(string circuit, CancellationToken cancel = default) =>
+        ListAsync<RecordedReading>($"v1/circuits/{Escape(circuit)}/readings", cancel);
+
+    /// <summary>A duct; none where there is none.</summary>
+    public Task<DuctView?> DuctAsync(string id, CancellationToken cancel = default) => FindAsync<DuctView>($"v1/ducts/{Escape(id)}", cancel);
+
+    /// <summary>A cable; none where there is none.</summary>
+    public Task<CableView?> CableAsync(string id, CancellationToken cancel = default) => FindAsync<CableView>($"v1/cables/{Escape(id)}", cancel);
+
+    /// <summary>A box; none where there is none.</summary>
+    public Task<BoxView?> BoxAsync(string id, CancellationToken cancel = default) => FindAsync<BoxView>($"v1/boxes/{Escape(id)}", cancel);
+
+    /// <summary>The alerts that stand, of a site or a circuit or all, page after page.</summary>
+    public IAsyncEnumerable<AlertView> AlertsAsync(string? site = null, string? circuit = null, CancellationToken cancel = default)
+    {
+        string[] wanted = [.. Parameter("site", site), .. Parameter("circuit", circuit)];
+        return ListAsync<AlertView>(wanted.Length == 0 ? "v1/alerts" : $"v1/alerts?{string.Join('&', wanted)}", cancel);
+    }
+
+    /// <summary>An alert; none where there is none.</summary>
+    public Task<AlertView?> AlertAsync(string id, CancellationToken cancel = default) => FindAsync<AlertView>($"v1/alerts/{Escape(id)}", cancel);
+
+    /// <summary>The whole fleet in numbers.</summary>
+    public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
+
+    /// <summary>
+    /// What is at a path of the API that answers one JSON document, as it came; none where there is none. For what this client
+    /// has no method for yet.
+    /// </summary>
+    public async Task<byte[]?> RawAsync(string path, CancellationToken cancel = default)
+    {
+        try
+        {
+            return (await transport.SendAsync(Call.Get(path), reply => Parse<JsonElement>(reply.Body), cancel).ConfigureAwait(false)).Body;
+        }
+        catch (ProblemException problem) when (problem.Problem.Type == ProblemTypes.NotFound)
+        {
+            return null;
+        }
+    }
+
+    private async Task<T?> FindAsync<T>(string path, CancellationToken cancel) where T : class
+    {
+        try
+        {
+            return await transport.ReadAsync<T>(Call.Get(path), cancel).ConfigureAwait(false);
+        }
+        catch (ProblemException problem) when (problem.Problem.Type == ProblemTypes.NotFound)
+        {
+            return null;
+        }
+    }
+
+    private async IAsyncEnumerable<T> ListAsync<T>(string path, [EnumeratorCancellation] CancellationToken cancel)
+    {
+        string? cursor = null;
+        do
+        {
+            var mark = path.Contains('?', StringComparison.Ordinal) ? '&' : '?';
+            var with = cursor is null ? path : $"{path}{mark}cursor={Escape(cursor)}";
+            var page = await transport.ReadAsync<Page<T>>(Call.Get(with), cancel).ConfigureAwait(false);
+            foreach (var item in page.Items) yield return item;
+            cursor = page.Next;
+        }
+        while (cursor is not null);
+    }
+
+    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
+
+    private static T Parse<T>(byte[] body)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<T>(body, WireJson.Lenient)
+                ?? throw new UnreadableAnswerException("The answer holds nothing where the contract promises something.");
+        }
+        catch (JsonException bad)
+        {
+            throw new UnreadableAnswerException($"The answer is something else than the contract says: {bad.Message}", bad);
+        }
+    }
+
+    private static string Escape(string text) => Uri.EscapeDataString(text);
+}

@@ -1,0 +1,36 @@
+using System.Net;
+
+namespace FleetLight.Client.Sending;
+
+/// <summary>A request before it is made, so that it can be made again.</summary>
+/// <param name="Method">Its method.</param>
+/// <param name="Path">Its path and query, relative to the service's address.</param>
+internal sealed record Call(HttpMethod Method, string Path)
+{
+    /// <summary>Its body; none where there is none.</summary>
+    public ReadOnlyMemory<byte>? Body { get; init; }
+
+    /// <summary>The body's content type.</summary>
+    public string MediaType { get; init; } = "application/json";
+
+    /// <summary>Whether the device's clock goes with it.</summary>
+    public bool ShowsClock { get; init; }
+
+    /// <summary>Whether the key goes with it.</summary>
+    public bool WithKey { get; init; } = true;
+
+    /// <summary>Whether making it twice does no more than making it once.</summary>
+    public bool Repeatable { get; init; } = true;
+
+    /// <summary>The state that is known already.</summary>
+    public string? KnownTag { get; init; }
+
+    /// <summary>A GET.</summary>
+    public static Call Get(string path) => new(HttpMethod.Get, path);
+}
+
+/// <summary>An answer, read whole.</summary>
+/// <param name="Status">Its status.</param>
+/// <param name="Body">Its body.</param>
+/// <param name="Tag">Its ETag.</param>
+internal sealed record Reply(HttpStatusCode Status, byte[] Body, string? Tag);

@@ -1,0 +1,1 @@
+return await FleetLight.FieldAgent.Commands.FieldCommand.RunAsync(args);
