@@ -35,7 +35,7 @@ public sealed class ReceiverRules
 
     /// <summary>The rules, with the networks that the settings allow.</summary>
     public ReceiverRules(IConfiguration configuration) =>
-        allowed = [.. (configuration.GetSection("Webhooks:AllowedNetworks").Get<string[]>() ?? []).Select(IPNetwork.Parse)];
+        allowed = [.. (configuration.GetSection("Webhooks:AllowedNetworks").Get<string[]>() ?? []).Where(text => !string.IsNullOrEmpty(text)).Select(IPNetwork.Parse)];
 
     /// <summary>Whether a webhook may be delivered to that address.</summary>
     public bool May(IPAddress address)

@@ -124,7 +124,8 @@ public sealed class EveryEndpointTests(PeopleService service) : IClassFixture<Pe
 
     private static void AssertShowsNothing(Role role, Operation operation, Answer answer)
     {
-        if (answer.Status is not (HttpStatusCode.OK or HttpStatusCode.Created)) return;
+        // The rules are the same for everybody, and their words are English.
+        if (answer.Status is not (HttpStatusCode.OK or HttpStatusCode.Created) || operation.Path == "/v1/rules") return;
         Assert.False(answer.Text.Contains(Owner.Mark, StringComparison.Ordinal), $"{role} {operation} shows another organisation: {answer.Text}");
     }
 
