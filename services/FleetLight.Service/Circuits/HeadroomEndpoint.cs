@@ -7,6 +7,7 @@ using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Limits;
 
 namespace FleetLight.Service.Circuits;
 
@@ -15,7 +16,7 @@ internal static class HeadroomEndpoint
 {
     /// <summary>Maps it below the circuits.</summary>
     public static void Map(IEndpointRouteBuilder circuits) =>
-        circuits.MapPost("/{id}/headroom", AnswerAsync).Needs(Scope.ReadStatus)
+        circuits.MapPost("/{id}/headroom", AnswerAsync).Needs(Scope.ReadStatus).Limited(CallKind.Calculation)
             .WithSummary("Whether fittings may be added to a recorded circuit, here, on these spare cores")
             .WithDescription(
                 "The calculation 'headroom' on the circuit as built, by the settings of its organisation. Cores are held against the record of the "

@@ -1,4 +1,5 @@
 using FleetLight.Service.Access;
+using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Calculations;
@@ -7,6 +8,7 @@ using FleetLight.Service.Devices;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Limits;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
@@ -27,7 +29,7 @@ public static class ServiceHost
         builder.AddSecretFiles();
         builder.AddLogging();
         builder.WebHost.UseKestrelHttpsConfiguration();
-        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.AddRequestLimits();
         change?.Invoke(builder);
         builder.Services.TryAddSingleton(TimeProvider.System);
         builder.Services.AddStore(builder.Configuration.GetConnectionString("FleetLight")
@@ -46,6 +48,10 @@ public static class ServiceHost
         builder.Services.AddProblemDetails();
 
         var app = builder.Build();
+        // Settings that cannot be are told at the start and not with the first token.
+        _ = app.Services.GetRequiredService<PeopleDirectory>();
+        app.UseTrustedProxies();
+        app.UseSafeHeaders();
         app.UseExceptionHandler();
         app.UseRequestLines();
         app.UseOverviewPage();
@@ -53,6 +59,7 @@ public static class ServiceHost
         app.UseTextGuard();
         app.UseTimeLimit();
         app.UseRouting();
+        app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
         app.MapIntake();

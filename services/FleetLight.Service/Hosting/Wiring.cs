@@ -1,4 +1,5 @@
 using FleetLight.Service.Access;
+using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Health;
@@ -50,6 +51,7 @@ public static class Wiring
     public static void AddAccess(this IServiceCollection services)
     {
         services.AddSingleton<KeyDirectory>();
+        services.AddSingleton<PeopleDirectory>();
         services.AddHostedService<KeyFollower>();
         services.AddSingleton<RateLimits>();
         services.AddSingleton<RateGate>();
@@ -76,8 +78,16 @@ public static class Wiring
         services.AddSingleton<DeliverySignal>();
         services.AddSingleton<DeliveryMetrics>();
         // A receiver that sends elsewhere has not taken the delivery, and where to deliver is the webhook's owner's to say.
+        // A proxy would connect in our place, unseen.
+        services.AddSingleton<ReceiverRules>();
         services.AddHttpClient(nameof(DeliveryWorker)).RemoveAllLoggers()
-            .ConfigurePrimaryHttpMessageHandler(() => new SocketsHttpHandler { AllowAutoRedirect = false });
+            .ConfigurePrimaryHttpMessageHandler(provider => new SocketsHttpHandler
+            {
+                AllowAutoRedirect = false,
+                UseProxy = false,
+                UseCookies = false,
+                ConnectCallback = provider.GetRequiredService<ReceiverRules>().ConnectAsync,
+            });
         services.AddHostedService<DeliveryWorker>();
     }
 

@@ -4,6 +4,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using Marten;
 
@@ -53,7 +54,7 @@ public static class RefusedEndpoints
     }
 
     private static async Task<IResult> ResubmitAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, IntakeTelling telling, TimeProvider clock,
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, IntakeTelling telling,
         CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
@@ -70,8 +71,9 @@ public static class RefusedEndpoints
         telling.HandedIn(caller.Organisation, aside.Source, receipt, Stopwatch.GetElapsedTime(began));
         if (receipt.Outcomes[0].Outcome != FactOutcome.Refused)
         {
-            Settle(aside, RefusedState.Mended, caller, clock, null);
+            Settle(aside, RefusedState.Mended, caller, acting, null);
             session.Store(aside);
+            acting.Note(session, AdministrativeAct.FactResubmitted, id, ("source", aside.Source));
             await session.SaveChangesAsync(cancel);
         }
 
@@ -79,24 +81,25 @@ public static class RefusedEndpoints
     }
 
     private static async Task<IResult> DismissAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
     {
         var (note, problem) = await NoteBody.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<RefusedFact>(id, cancel) is not { } aside) return Problems.Result(Problems.NotFound("refused fact", id));
         if (aside.State != RefusedState.Open) return Problems.Result(Settled(aside));
-        Settle(aside, RefusedState.Dismissed, caller, clock, note);
+        Settle(aside, RefusedState.Dismissed, caller, acting, note);
         session.Store(aside);
+        acting.Note(session, AdministrativeAct.FactDismissed, id, ("source", aside.Source), ("note", note));
         await session.SaveChangesAsync(cancel);
         return Answers.Json(aside);
     }
 
-    private static void Settle(RefusedFact aside, RefusedState state, Caller caller, TimeProvider clock, string? note)
+    private static void Settle(RefusedFact aside, RefusedState state, Caller caller, Acting acting, string? note)
     {
         aside.State = state;
         aside.SettledBy = caller.KeyId;
-        aside.SettledAt = clock.GetUtcNow();
+        aside.SettledAt = acting.At;
         aside.Note = note;
     }
 

@@ -1,5 +1,7 @@
+using System.Globalization;
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using Marten;
 
@@ -15,13 +17,13 @@ public static class SetAsideEndpoints
     public static void MapSetAside(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1/set-aside").WithTags("Set aside");
-        group.MapGet("", ListAsync).Needs(Scope.Administer)
+        group.MapGet("", ListAsync).Needs(Scope.MendFacts)
             .WithSummary("What the states have to do without")
             .WithDescription(
                 "Facts that have a receipt and lie in the store, but that cannot be worked into states, and things that keep an older state: "
                 + "each with its error. An empty list is the rule.")
             .Produces<Page<SetAsideView>>().ProducesProblems(400, 401, 403);
-        group.MapPost("/take-in", TakeInAsync).Needs(Scope.Administer)
+        group.MapPost("/take-in", TakeInAsync).Needs(Scope.MendFacts)
             .WithSummary("Take in again what was set aside")
             .WithDescription(
                 "After the cause was mended, by a newer version of the service or by a correction. At most 1,000 pieces a request; it is done "
@@ -36,7 +38,7 @@ public static class SetAsideEndpoints
         return Paging.ByKey([.. found.Select(each => each.View)], page, each => each.Id);
     }
 
-    private static async Task<IResult> TakeInAsync(Caller caller, SetAsideList list, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> TakeInAsync(Caller caller, Acting acting, SetAsideList list, IDocumentStore store, CancellationToken cancel)
     {
         var aside = await list.AfterAsync(caller.Organisation, "", MostAtOnce, cancel);
         if (aside.Count > 0)
@@ -47,8 +49,9 @@ public static class SetAsideEndpoints
                 Events = [.. aside.Select(each => each.EventId).OfType<Guid>()],
                 Things = [.. aside.Where(each => each.EventId is null).Select(each => each.View.Thing!)],
                 By = caller.Name,
-                At = clock.GetUtcNow(),
+                At = acting.At,
             });
+            acting.Note(session, AdministrativeAct.SetAsideTakenIn, null, ("pieces", aside.Count.ToString(CultureInfo.InvariantCulture)));
             await session.SaveChangesAsync(cancel);
         }
 

@@ -127,6 +127,14 @@ internal sealed class ServiceProcess : IAsyncDisposable
         };
         start.Environment["ConnectionStrings__FleetLight"] = connection;
         start.Environment["FLEETLIGHT_DATA"] = folder;
+        // Receivers of webhooks listen on this machine.
+        start.Environment["Webhooks__AllowedNetworks__0"] = "127.0.0.0/8";
+        // What is measured here is the service and not what it lets one caller ask for.
+        foreach (string kind in (string[])["Intake", "Read", "Calculation", "Administration", "Anonymous"])
+        {
+            start.Environment[$"RateLimits__{kind}__PerSecond"] = "10000000";
+            start.Environment[$"RateLimits__{kind}__Burst"] = "10000000";
+        }
         return start;
     }
 

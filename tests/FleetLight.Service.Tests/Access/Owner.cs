@@ -59,6 +59,10 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'spoilt', now()) returning id",
             organisation.Name, Guid.NewGuid().ToString("N"), $"box:{Mark}-aside");
         AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        // What only a fault in the projection would put there.
+        await service.QueryAsync<string>(
+            "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'Could not be folded.', now()) returning id",
+            organisation.Name, Guid.NewGuid().ToString("N"), $"duct:{Mark}-duct");
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");

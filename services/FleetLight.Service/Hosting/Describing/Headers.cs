@@ -44,6 +44,7 @@ internal sealed class Headers : IOperationFilter
     private static void Faults(OpenApiOperation operation, OperationFilterContext context)
     {
         var problem = context.SchemaGenerator.GenerateSchema(typeof(Problem), context.SchemaRepository);
+        if (!operation.Responses!.ContainsKey("429")) Add("429", "More requests than one caller may send in this time. Nothing of this one was recorded.");
         Add("500", "Something went wrong inside the service.");
         Add("503", "The service cannot answer now. Nothing of the request was recorded.");
         Tell(operation, "503", "Retry-After", "When to try again, s.");

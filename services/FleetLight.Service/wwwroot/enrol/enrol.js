@@ -55,11 +55,11 @@ function showSites(sites) {
 
 function stateOf(one) {
   if (one.usedAt) return `used ${moment(one.usedAt)}`;
-  if (one.takenBackAt) return `taken back ${moment(one.takenBackAt)}`;
+  if (one.withdrawnAt) return `taken back ${moment(one.withdrawnAt)}`;
   return new Date(one.expiresAt) < new Date() ? `ran out ${moment(one.expiresAt)}` : `good until ${moment(one.expiresAt)}`;
 }
 
-const isOpen = one => !one.usedAt && !one.takenBackAt && new Date(one.expiresAt) >= new Date();
+const isOpen = one => !one.usedAt && !one.withdrawnAt && new Date(one.expiresAt) >= new Date();
 
 function showOpen() {
   const lines = openList.map(one => {
