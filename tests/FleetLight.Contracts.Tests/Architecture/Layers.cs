@@ -19,17 +19,18 @@ internal static class Layers
         ["FleetLight.Record"] = ["FleetLight.Contracts", "FleetLight.Electrics"],
         ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
+        ["FleetLight.Client"] = ["FleetLight.Contracts"],
+        ["FleetLight.FieldAgent"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
     };
 
     /// <summary>The projects that take no part in the world: no network, no files, no database.</summary>
     public static readonly string[] Pure = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"];
 
     /// <summary>The projects that are built with these tests.</summary>
-    public static readonly string[] Built = [.. Pure, "FleetLight.Service"];
+    public static readonly string[] Built = [.. Pure, "FleetLight.Service", "FleetLight.Client", "FleetLight.FieldAgent"];
 
-    /// <summary>What a project may import of ours; none where it has no place yet. What runs beside the crew sees the contracts only.</summary>
-    public static string[]? AllowedFor(string project) =>
-        project.StartsWith("FleetLight.Field", StringComparison.Ordinal) ? ["FleetLight.Contracts"] : Allowed.GetValueOrDefault(project);
+    /// <summary>What a project may import of ours; none where it has no place yet.</summary>
+    public static string[]? AllowedFor(string project) => Allowed.GetValueOrDefault(project);
 
     /// <summary>The project files that are shipped.</summary>
     public static IEnumerable<string> ProjectFiles => Shipped

@@ -36,6 +36,14 @@ public sealed class FieldService : IAsyncLifetime
         return (answer.Expect(System.Net.HttpStatusCode.Created).Json["key"]!.GetValue<string>(), source);
     }
 
+    /// <summary>A one-time code of the office for a device, a new one where no source is named.</summary>
+    internal async Task<(string Code, string Address, string Source)> IssueCodeAsync(string? source = null, params string[] sites)
+    {
+        var made = (await Organisation.Office.PostAsync("/v1/enrolments", new { name = "van 3 tablet", role = "device", source, sites }))
+            .Expect(System.Net.HttpStatusCode.Created).Json;
+        return ((string)made["code"]!, (string)made["address"]!, (string)made["source"]!);
+    }
+
     /// <summary>The values of the readings of a circuit that the service has, each as often as it has it, once it has taken in all it has.</summary>
     internal async Task<IReadOnlyList<double>> FoundAsync(string circuit, int atLeast)
     {
