@@ -31,6 +31,10 @@ internal sealed class AgentFolder : IDisposable
     /// <summary>Where the outbox file is.</summary>
     public string Outbox => System.IO.Path.Combine(Path, "outbox.db");
 
+    /// <summary>Whether a file can be read by its user only, where the system knows such a thing.</summary>
+    public bool IsPrivate(string name) => OperatingSystem.IsWindows()
+        || File.GetUnixFileMode(System.IO.Path.Combine(Path, name)) == (UnixFileMode.UserRead | UnixFileMode.UserWrite);
+
     /// <summary>Opens the parts on the folder, in this process.</summary>
     public AgentParts Open() => AgentParts.Open(new FieldOptions { Folder = Path });
 
@@ -49,10 +53,10 @@ internal sealed class AgentFolder : IDisposable
     }
 
     /// <summary>Runs a command to its end.</summary>
-    public Task<Ran> RunAsync(params string[] arguments) => RunAsync(null, null, arguments);
+    public Task<Ran> RunAsync(params string[] arguments) => RunWithAsync(null, null, arguments);
 
     /// <summary>Runs a command to its end, with faults and an input.</summary>
-    public async Task<Ran> RunAsync(string? faults, string? input, params string[] arguments)
+    public async Task<Ran> RunWithAsync(string? faults, string? input, params string[] arguments)
     {
         using var process = Start(faults, [], arguments);
         if (input is not null) await process.StandardInput.WriteAsync(input);

@@ -21,6 +21,9 @@ public sealed class FieldService : IAsyncLifetime
     /// <inheritdoc/>
     public async ValueTask InitializeAsync()
     {
+        // The tests' codes all come from one address; how guessing is limited is the service's tests' part.
+        Environment.SetEnvironmentVariable("RateLimits__Exchange__PerSecond", "100");
+        Environment.SetEnvironmentVariable("RateLimits__Exchange__Burst", "100");
         process = await ServiceProcess.StartAsync(CancellationToken.None);
         http = new HttpClient { BaseAddress = process.Url };
         var first = (await File.ReadAllTextAsync(Path.Combine(process.DataFolder, "first-key"))).Trim();
@@ -34,6 +37,14 @@ public sealed class FieldService : IAsyncLifetime
         string[] scopes = ["post-events", "read-status", "read-as-built"];
         var answer = await Organisation.Office.PostAsync("/v1/keys", new { name = source, scopes, source });
         return (answer.Expect(System.Net.HttpStatusCode.Created).Json["key"]!.GetValue<string>(), source);
+    }
+
+    /// <summary>A one-time code of the office for a device, a new one where no source is named.</summary>
+    internal async Task<(string Code, string Address, string Source)> IssueCodeAsync(string? source = null, params string[] sites)
+    {
+        var made = (await Organisation.Office.PostAsync("/v1/enrolments", new { name = "van 3 tablet", role = "device", source, sites }))
+            .Expect(System.Net.HttpStatusCode.Created).Json;
+        return ((string)made["code"]!, (string)made["address"]!, (string)made["source"]!);
     }
 
     /// <summary>The values of the readings of a circuit that the service has, each as often as it has it, once it has taken in all it has.</summary>

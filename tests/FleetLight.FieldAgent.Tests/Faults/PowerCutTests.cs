@@ -51,14 +51,14 @@ public sealed class PowerCutTests(FieldService service, FaultTable table) : ICla
     public async Task The_power_goes_while_the_outbox_is_made()
     {
         var list = Path.GetTempFileName();
-        using (var folder = new AgentFolder()) Assert.Equal(ExitCodes.Done, (await folder.RunAsync($"list:{list}", null, "status")).Code);
+        using (var folder = new AgentFolder()) Assert.Equal(ExitCodes.Done, (await folder.RunWithAsync($"list:{list}", null, "status")).Code);
         var places = (await File.ReadAllLinesAsync(list, TestContext.Current.CancellationToken)).Distinct().ToArray();
         File.Delete(list);
         Assert.Contains("make.filled", places);
         foreach (var place in places)
         {
             using var folder = new AgentFolder();
-            var cut = await folder.RunAsync($"cut:{place}", null, "status");
+            var cut = await folder.RunWithAsync($"cut:{place}", null, "status");
             Assert.NotEqual(ExitCodes.Done, cut.Code);
             Assert.Equal((place, ExitCodes.Done), (place, (await folder.RunAsync("status")).Code));
         }

@@ -12,7 +12,7 @@ function show(id) {
   byId('forget').hidden = id !== 'view-office';
 }
 
-const command = code => `fleetlight-field enrol ${location.origin} ${code}`;
+const command = code => `FleetLight.FieldAgent enrol '${location.origin}/enrol#${code}'`;
 
 const moment = text => new Date(text).toLocaleString([], { weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
 

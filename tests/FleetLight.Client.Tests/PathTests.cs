@@ -1,0 +1,63 @@
+using System.Net;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using FleetLight.Contracts.Calculations.Requests;
+
+namespace FleetLight.Client.Tests;
+
+/// <summary>Every call of the client is one that the approved description of the API knows.</summary>
+public class PathTests
+{
+    [Fact]
+    public async Task Every_call_is_described()
+    {
+        var service = new FakeService((_, _) => FakeService.Text("", "text/plain", HttpStatusCode.Forbidden));
+        var client = service.Client();
+        Func<Task>[] calls =
+        [
+            () => client.Device.HandInAsync("[]"u8.ToArray()), () => client.Device.ReceiptAsync(), () => client.Enrolment.ExchangeAsync("c"),
+            () => client.Enrolment.RotateAsync(), () => client.Enrolment.HolderAsync(), () => client.Enrolment.SitesAsync(),
+            () => AllAsync(client.Status.SitesAsync()), () => client.Status.SiteAsync("s"), () => AllAsync(client.Status.CircuitsAsync()),
+            () => client.Status.CircuitAsync("k"), () => AllAsync(client.Status.ReadingsAsync("k")), () => client.Status.DuctAsync("d"),
+            () => client.Status.CableAsync("c"), () => client.Status.BoxAsync("b"), () => AllAsync(client.Status.AlertsAsync("s", "k")),
+            () => client.Status.AlertAsync("a"), () => client.Status.FleetAsync(), () => client.Changes.PageAsync("1"),
+            () => AllAsync(client.Changes.FollowAsync("1")), () => client.AsBuilt.SiteAsync("s"),
+            () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
+        ];
+        foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);
+
+        using var api = JsonDocument.Parse(await File.ReadAllTextAsync(At("contracts/openapi/v1.json"), TestContext.Current.CancellationToken));
+        var known = api.RootElement.GetProperty("paths").EnumerateObject()
+            .SelectMany(path => path.Value.EnumerateObject().Select(method => (Method: method.Name.ToUpperInvariant(), Path: path.Name)))
+            .Select(each => new Regex($"^{each.Method} {Regex.Replace(each.Path, "\\{[^}]+\\}", "[^/]+")}$")).ToArray();
+        Assert.All(service.Requests, request => Assert.Contains(known, path => path.IsMatch(request.Line.Split('?')[0])));
+        Assert.Equal(calls.Length, service.Requests.Count);
+    }
+
+    [Theory]
+    [InlineData("expected")]
+    [InlineData("verdict")]
+    [InlineData("diagnosis")]
+    [InlineData("next-measurement")]
+    [InlineData("headroom")]
+    [InlineData("drift")]
+    [InlineData("duct-fill")]
+    [InlineData("duct-pull")]
+    public void Every_calculation_that_is_asked_for_is_described(string name)
+    {
+        using var api = JsonDocument.Parse(File.ReadAllText(At("contracts/openapi/v1.json")));
+        Assert.True(api.RootElement.GetProperty("paths").TryGetProperty($"/v1/calculations/{name}", out _));
+    }
+
+    private static async Task AllAsync<T>(IAsyncEnumerable<T> items)
+    {
+        await foreach (var _ in items) Assert.Fail("Nothing comes.");
+    }
+
+    private static string At(string path)
+    {
+        var folder = new DirectoryInfo(AppContext.BaseDirectory);
+        while (!File.Exists(Path.Combine(folder.FullName, "FleetLight.sln"))) folder = folder.Parent!;
+        return Path.Combine(folder.FullName, path);
+    }
+}
