@@ -61,7 +61,7 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDir
                 : await TimeLimit.RunAsync(TimeLimit.KeyLookUp, _ => known.AsTask(), context.RequestAborted), Problems.KeyMissing(true));
         }
 
-        if (dots != 2) return (null, Problems.KeyMissing(true));
+        if (dots != 2 || !people.Any) return (null, Problems.KeyMissing(true));
         var found = await people.FindAsync(given);
         return (found.Caller, found.Why switch
         {

@@ -19,10 +19,13 @@ public sealed class PeopleDirectory : IDisposable
     public PeopleDirectory(IConfiguration configuration, TimeProvider clock) =>
         issuers = IssuerOptions.Of(configuration).Select(options => new Issuer(options, http, clock)).ToDictionary(issuer => issuer.Name, StringComparer.Ordinal);
 
+    /// <summary>Whether any provider is named.</summary>
+    public bool Any => issuers.Count > 0;
+
     /// <summary>Whom the token speaks for.</summary>
     public async Task<PersonFound> FindAsync(string token)
     {
-        if (issuers.Count == 0 || !handler.CanReadToken(token)) return PersonFound.NotTaken;
+        if (!handler.CanReadToken(token)) return PersonFound.NotTaken;
         string said;
         try
         {
