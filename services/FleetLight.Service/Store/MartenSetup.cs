@@ -122,6 +122,7 @@ public static class MartenSetup
         JudgingEvents.Map(options.Events);
         ToTakeInAgain.Map(options.Events);
         AuditEvents.Map(options.Events);
+        options.Listeners.Add(new AuditTurn());
 
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.
         options.Policies.AllDocumentsAreMultiTenanted();

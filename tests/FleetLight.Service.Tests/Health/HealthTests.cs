@@ -34,6 +34,7 @@ public sealed class HealthTests : IAsyncLifetime
     public async Task It_says_how_far_the_projection_is_behind()
     {
         Device device = await (await service.AddOrganisationAsync()).AddDeviceAsync();
+        await service.CaughtUpAsync();
         await Projection.PauseAsync();
 
         await device.TellAsync(Some.SiteOpened(), Some.DuctLaid(), Some.BoxSealed());

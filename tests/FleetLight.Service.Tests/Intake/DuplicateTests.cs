@@ -105,5 +105,5 @@ public sealed class DuplicateTests(FleetService service) : IClassFixture<FleetSe
     }
 
     private async Task<long> CountAsync(Organisation organisation) => Assert.Single(await service.QueryAsync<long>(
-        "select count(*) from fleetlight.mt_events where tenant_id = $1 and type not like 'fleetlight.alert.%'", organisation.Name));
+        "select count(*) from fleetlight.mt_events where tenant_id = $1 and data ? 'of'", organisation.Name));
 }

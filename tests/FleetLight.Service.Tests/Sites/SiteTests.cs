@@ -66,20 +66,19 @@ public sealed class SiteTests(FleetService service) : IClassFixture<FleetService
         Assert.Equivalent(new Dictionary<string, long> { ["designed"] = 2, ["named"] = 1 }, fleet.CircuitsByPhase, strict: true);
         Assert.Equivalent(new Dictionary<string, long> { ["unread"] = 2, ["cannot-be-judged"] = 1 }, fleet.CircuitsByVerdict, strict: true);
         Assert.Equivalent(new Dictionary<string, long> { ["warning"] = 2, ["notice"] = 2 }, fleet.OpenAlertsBySeverity, strict: true);
-        Assert.Equal(new DeviceLine(device.Source, service.Clock.Now), Assert.Single(fleet.Devices));
-        Assert.DoesNotContain(fleet.Devices, line => line.Source == silent.Source);
+        Assert.Equal([new(device.Source, service.Clock.Now), new(silent.Source, null)], fleet.Devices);
     }
 
     [Fact]
     public async Task An_empty_fleet_counts_nothing()
     {
-        (Organisation organisation, _) = await AddAsync();
+        (Organisation organisation, Device silent) = await AddAsync();
 
         FleetView fleet = await organisation.Office.ReadAsync<FleetView>("/v1/fleet");
 
         Assert.Equal((0, 0), (fleet.Sites, fleet.Circuits));
         Assert.Empty(fleet.CircuitsByPhase);
-        Assert.Empty(fleet.Devices);
+        Assert.Equal([new(silent.Source, null)], fleet.Devices);
     }
 
     [Theory]
