@@ -52,6 +52,7 @@ public sealed class JudgingTests(FleetService service) : IClassFixture<FleetServ
         Organisation organisation = await Organisation.CreateAsync(service.Host);
         Device device = await organisation.AddDeviceAsync();
         await device.TellAsync(Some.CircuitDesigned());
+        await service.CaughtUpAsync();
 
         await PutAsync(organisation, new JudgingSettings
         {
