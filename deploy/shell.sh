@@ -73,3 +73,27 @@ prepare_dotnet() {
         fail "the .NET 10 SDK is needed; dotnet --version said: $version"
     [[ $version == 10.* ]] || fail "the .NET 10 SDK is needed; dotnet --version says $version."
 }
+
+# A client program of PostgreSQL: the newest on this machine, as a server takes older clients but a client no newer server.
+postgres_program() {
+    local found
+    found=$(find /usr/lib/postgresql /usr/pgsql-* /opt/homebrew/opt/postgresql* -path "*/bin/$1" 2>/dev/null | sort -V | tail -n 1)
+    [[ -n $found ]] || found=$(command -v "$1") || fail "$1 is needed; it comes with PostgreSQL's client programs."
+    printf '%s\n' "$found"
+}
+
+# Tells PostgreSQL's client programs where to connect, from the connection string of the service. The password goes through
+# the environment, where other users cannot read it.
+libpq_settings() {
+    local part name value
+    while IFS= read -r -d ';' part || [[ -n $part ]]; do
+        name=${part%%=*} value=${part#*=}
+        case ${name,,} in
+            host | server) export PGHOST=$value ;;
+            port) export PGPORT=$value ;;
+            database) export PGDATABASE=$value ;;
+            username | 'user id' | user) export PGUSER=$value ;;
+            password) export PGPASSWORD=$value ;;
+        esac
+    done < <(printf '%s' "$1")
+}

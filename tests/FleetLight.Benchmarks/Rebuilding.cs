@@ -48,14 +48,15 @@ internal static class Rebuilding
     private static async Task RebuildAsync(string connection)
     {
         await using var database = MartenSetup.Database(connection);
-        await using var services = new ServiceCollection().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton<WorksMetrics>().BuildServiceProvider();
-        using var bases = new BasisCache();
+        await using var services = new ServiceCollection().AddLogging().AddMetrics().AddSingleton(TimeProvider.System).AddSingleton(database)
+            .AddSingleton<WorksMetrics>().AddSingleton<WorksWatch>().AddSingleton<WorksFolds>().AddSingleton<BasisCache>().AddSingleton<PageParts>()
+            .AddSingleton<WorksProjection>().BuildServiceProvider();
         using var store = DocumentStore.For(options =>
         {
             options.Connection(database);
             MartenSetup.Configure(options);
             options.Projections.Add(
-                new WorksProjection(database, services.GetRequiredService<WorksMetrics>(), bases), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
+                services.GetRequiredService<WorksProjection>(), ProjectionLifecycle.Async, WorksProjection.Name, WorksProjection.Tune);
         });
         using var daemon = await store.BuildProjectionDaemonAsync();
         await daemon.RebuildProjectionAsync(WorksProjection.Name, TimeSpan.FromMinutes(30), CancellationToken.None);

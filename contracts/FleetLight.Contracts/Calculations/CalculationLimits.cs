@@ -15,6 +15,9 @@ public static class CalculationLimits
     /// <summary>Most readings that are judged at once.</summary>
     public const int MostReadings = 200;
 
+    /// <summary>Most fittings and runs together of a circuit whose readings are judged together.</summary>
+    public const int MostPartsJudgedTogether = 500;
+
     /// <summary>Most fittings and runs together of a circuit that is simulated.</summary>
     public const int MostPartsSimulated = 500;
 

@@ -181,6 +181,31 @@ public sealed record ReadingView
     public required int ModelVersion { get; init; }
 }
 
+/// <summary>
+/// The judgement of the readings of the latest visit together. The risk of a false alarm that is set holds for it, however many
+/// places were read. Advice, never a certificate.
+/// </summary>
+public sealed record TogetherView
+{
+    /// <summary>What it says.</summary>
+    public required CircuitVerdict Verdict { get; init; }
+
+    /// <summary>Why, in plain words.</summary>
+    public required string Why { get; init; }
+
+    /// <summary>Number of places and quantities that were compared, no unit.</summary>
+    public required int Compared { get; init; }
+
+    /// <summary>Of circuits that are as designed, the share whose readings would lie farther off, 0 to 1, no unit.</summary>
+    public double? ShareFartherOff { get; init; }
+
+    /// <summary>Probability that the circuit is as designed given all of them, 0 to 1, no unit.</summary>
+    public double? ProbabilityAsDesigned { get; init; }
+
+    /// <summary>The reading that fits least with the others and the design, <c>source#id</c>.</summary>
+    public string? LeastFitting { get; init; }
+}
+
 /// <summary>How much more a driver could feed.</summary>
 public sealed record HeadroomView
 {
@@ -256,11 +281,20 @@ public sealed record CircuitView : ThingView
     /// <summary>What is missing for the next phase, in plain words.</summary>
     public required IReadOnlyList<string> MissingForNextPhase { get; init; }
 
-    /// <summary>The verdict on the latest visit's readings.</summary>
+    /// <summary>
+    /// The verdict on the latest visit's readings: that on all of them together, and of a single one its own. It is never better
+    /// than doubtful while one reading by itself is outside.
+    /// </summary>
     public required CircuitVerdict Verdict { get; init; }
 
     /// <summary>Why, in plain words.</summary>
     public required string VerdictWhy { get; init; }
+
+    /// <summary>
+    /// The judgement of the latest visit's readings together; none where fewer than two places or quantities were read, or an
+    /// earlier version of the models judged one of them.
+    /// </summary>
+    public TogetherView? Together { get; init; }
 
     /// <summary>What it should read.</summary>
     public required IReadOnlyList<ExpectedReading> Expected { get; init; }

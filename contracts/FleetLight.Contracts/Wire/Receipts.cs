@@ -46,6 +46,9 @@ public enum TimeDoubt
 
     /// <summary>The time is implausibly old; the moment of arrival orders the fact instead.</summary>
     ImplausiblyOld,
+
+    /// <summary>The clock was set between recording and sending: corrected by its error the time could not be, so the time as sent counts.</summary>
+    ClockJumped,
 }
 
 /// <summary>A range of running numbers, both ends included.</summary>

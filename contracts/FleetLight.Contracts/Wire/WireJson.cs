@@ -36,6 +36,6 @@ public static class WireJson
         options.MaxDepth = 32;
         // Units and names are plain text in the answers, never markup: keep "≥" and "Ω" readable on the wire.
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
-        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false));
+        options.Converters.Add(new WordConverter());
     }
 }

@@ -4,9 +4,10 @@ namespace FleetLight.Electrics;
 public static class Expected
 {
     /// <summary>
-    /// The version of the models behind the answers; it rises when the same input may answer differently.
+    /// The version of the models behind the answers; it rises when the same input may answer differently. Since 3 the readings
+    /// of a visit are judged together.
     /// </summary>
-    public const int ModelVersion = 2;
+    public const int ModelVersion = 3;
 
     /// <summary>
     /// What the circuit should read if it is sound and built as recorded, or why that cannot be said.

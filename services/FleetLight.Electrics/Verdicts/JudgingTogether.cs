@@ -13,10 +13,21 @@ public static partial class Verdicts
     /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
     public static JointVerdict JudgeAll(
         CircuitModel? model, IReadOnlyList<MeasuredReading?>? readings, DecisionRule? rule = null,
-        Assumptions? assumptions = null)
+        Assumptions? assumptions = null) =>
+        JudgeAll(model, Expected.Of(model, assumptions), readings, rule, assumptions);
+
+    /// <summary>The same where it is known already what the circuit should read.</summary>
+    /// <param name="model">The circuit.</param>
+    /// <param name="expected">What <see cref="Expected.Of"/> answered for it by the same assumptions.</param>
+    /// <param name="readings">The readings, oldest first.</param>
+    /// <param name="rule">The risks to judge by; the stated defaults if null.</param>
+    /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
+    public static JointVerdict JudgeAll(
+        CircuitModel? model, ExpectedOutcome expected, IReadOnlyList<MeasuredReading?>? readings, DecisionRule? rule,
+        Assumptions? assumptions)
     {
+        ArgumentNullException.ThrowIfNull(expected);
         var given = readings ?? [];
-        var expected = Expected.Of(model, assumptions);
         var each = new Verdict[given.Count];
         for (var i = 0; i < each.Length; i++) each[i] = Judge(expected, given[i], rule);
         var together = expected is ExpectedReadings reads

@@ -2,8 +2,8 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
-using FleetLight.Record.Files;
 using FleetLight.Record.Calculations.Mapping;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Calculations;
 

@@ -2,8 +2,8 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Electrics;
-using FleetLight.Record.Files;
 using FleetLight.Record.Calculations.Mapping;
+using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Calculations;
 
@@ -14,7 +14,9 @@ public static class CalculateVerdict
     /// <param name="request">What is asked, as <see cref="Checks.RequestCheck"/> finds it sound.</param>
     public static Calculated<VerdictAnswer> Answer(VerdictRequest request)
     {
-        var outcome = Expected.Of(CircuitMapping.Model(request.Circuit), CircuitMapping.Assumed(request.Assumptions));
+        var model = CircuitMapping.Model(request.Circuit);
+        var assumed = CircuitMapping.Assumed(request.Assumptions);
+        var outcome = Expected.Of(model, assumed);
         if (outcome is CannotExpect cannot && Refusals.ProblemOf(cannot) is { } problem) return problem;
         var rule = CircuitMapping.Rule(request.Rule);
         return new VerdictAnswer
@@ -22,8 +24,30 @@ public static class CalculateVerdict
             ModelVersion = Expected.ModelVersion,
             NoAnswer = outcome is CannotExpect refusal ? Refusals.NoAnswerOf(refusal) : null,
             Verdicts = outcome is ExpectedReadings ? [.. request.Readings.Select(reading => Judge(outcome, reading, rule))] : [],
+            Together = outcome is ExpectedReadings reads && IsTogether(request)
+                ? Together(Verdicts.JudgeAll(model, reads, [.. request.Readings.Select(CircuitMapping.Reading)], rule, assumed))
+                : null,
         };
     }
+
+    /// <summary>Whether the readings of a request are judged together, which is the dearer part.</summary>
+    public static bool IsTogether(VerdictRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        return request.Readings.Length > 1
+            && request.Circuit.Fittings.Length + request.Circuit.Runs.Length <= CalculationLimits.MostPartsJudgedTogether;
+    }
+
+    private static JudgedTogether? Together(JointVerdict all) => all.Compared < 2 ? null : new JudgedTogether
+    {
+        Verdict = WireWord.Of<VerdictKind, ReadingVerdict>(all.Kind),
+        Text = all.Text,
+        Compared = all.Compared,
+        FartherOffPercent = 100 * all.ShareFartherOff,
+        AsDesignedPercent = 100 * all.ProbabilityAsDesigned,
+        FalseAlarmPercent = 100 * all.RiskOfFailingGood,
+        LeastFitting = all.LeastFitting,
+    };
 
     private static JudgedReading Judge(ExpectedOutcome expected, ReadingInput reading, DecisionRule rule)
     {

@@ -27,8 +27,8 @@ public static class CircuitJudge
             judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i], kept ?? KeptJudgements.None);
         var drifts = CircuitDrifts.Of(basis, history ?? ReadingHistory.Empty);
         var visit = VisitOf(basis, judged) with { Drifts = drifts };
-        var worst = visit.Worst;
-        var verdict = worst?.View.Verdict ?? CircuitVerdict.Unread;
+        visit = visit with { Together = Together.Of(visit) };
+        var verdict = visit.Verdict;
         var proven = ProvenAt(basis, visit, verdict);
         var explained = explains ? Explanations.Of(visit) : Explanations.None;
         // Findings name the likeliest cause, which is dear to work out twice.
@@ -43,7 +43,8 @@ public static class CircuitJudge
             PhaseReachedAt = proven is { } at ? With(basis.PhaseReachedAt, at) : basis.PhaseReachedAt,
             MissingForNextPhase = Missing(basis, verdict, proven is not null),
             Verdict = verdict,
-            VerdictWhy = worst is null ? WhyUnread(basis, judged.Length) : $"{worst.Where}: {worst.View.Why}",
+            VerdictWhy = Why(visit) ?? WhyUnread(basis, judged.Length),
+            Together = visit.Together,
             Expected = basis.Expected,
             ExpectedWhyNot = basis.Reads is null ? basis.Refusal?.Text ?? ReadingJudge.NoDesign : null,
             LastReadings = Array.ConvertAll(judged, reading => reading.View),
@@ -119,6 +120,16 @@ public static class CircuitJudge
         var isRead = verdict == CircuitVerdict.Within && basis.Missing.Count > 0;
         return isRead ? basis.Missing : [.. basis.Missing, ReadingDue];
     }
+
+    private static string? Why(Visit visit) => (visit.Worst, visit.Together) switch
+    {
+        (null, _) => null,
+        ({ } worst, { } together) when worst.View.Verdict != visit.Verdict =>
+            worst.View.Verdict == CircuitVerdict.Outside
+                ? $"{together.Why} {worst.Where}, by itself: {worst.View.Why}"
+                : together.Why,
+        ({ } worst, _) => $"{worst.Where}: {worst.View.Why}",
+    };
 
     private static string WhyUnread(CircuitBasis basis, int readings)
     {

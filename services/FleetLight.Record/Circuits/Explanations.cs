@@ -67,7 +67,7 @@ internal sealed record Explanations(
     }
 
     private static bool NeedsOne(Visit visit) =>
-        visit.Worst?.View.Verdict is CircuitVerdict.Doubtful or CircuitVerdict.Outside || IsSeenDark(visit);
+        visit.Verdict is CircuitVerdict.Doubtful or CircuitVerdict.Outside || IsSeenDark(visit);
 
     // A fitting that was seen dark is a fault even where no reading is out of place.
     private static bool IsSeenDark(Visit visit) => visit.Basis.Dark is { Count: > 0 };

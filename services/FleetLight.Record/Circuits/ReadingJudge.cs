@@ -107,7 +107,7 @@ internal static class ReadingJudge
         return null;
     }
 
-    private static CircuitVerdict Translate(VerdictKind kind) => kind switch
+    public static CircuitVerdict Translate(VerdictKind kind) => kind switch
     {
         VerdictKind.Within => CircuitVerdict.Within,
         VerdictKind.Doubtful => CircuitVerdict.Doubtful,

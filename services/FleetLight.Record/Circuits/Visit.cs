@@ -48,6 +48,21 @@ public sealed record Visit(
     /// <summary>What explains the readings, where that was worked out already.</summary>
     internal Explanations? Explained { get; init; }
 
+    /// <summary>The judgement of its readings together; none where each stands alone.</summary>
+    public TogetherView? Together { get; init; }
+
+    /// <summary>
+    /// The verdict of the visit. Together the readings are outside no oftener than the rule's risk; one that is outside by
+    /// itself keeps the whole from being called within.
+    /// </summary>
+    public CircuitVerdict Verdict => (Worst?.View.Verdict, Together) switch
+    {
+        (null, _) => CircuitVerdict.Unread,
+        ({ } worst, null) => worst,
+        (CircuitVerdict.Outside, { Verdict: CircuitVerdict.Within }) => CircuitVerdict.Doubtful,
+        (_, { } together) => together.Verdict,
+    };
+
     /// <summary>What the readings of months show.</summary>
     public IReadOnlyList<JudgedDrift> Drifts { get; init; } = [];
 

@@ -4,8 +4,8 @@ namespace FleetLight.Record.Intake;
 
 /// <summary>
 /// Decides when a fact happened. The device's own time is kept as it was sent; what orders the facts is that time
-/// corrected by the error which the device's clock showed as it sent the batch, and the moment of arrival where even the
-/// corrected time cannot be.
+/// corrected by the error which the device's clock showed as it sent the batch. Where that cannot be, the time as sent counts if
+/// it can be, because the clock was set in between; else the moment of arrival does.
 /// </summary>
 public static class FactClock
 {
@@ -34,12 +34,19 @@ public static class FactClock
             corrected = new DateTimeOffset((long)ticks, TimeSpan.Zero);
         }
 
-        if (corrected > receivedAt && corrected - receivedAt > AheadAllowed)
+        // The clock was set between recording and sending: its error now says nothing of then, and the time as sent can be.
+        if (doubt is not null && !CanBe(corrected, receivedAt) && CanBe(deviceTime.ToUniversalTime(), receivedAt))
+            return new FactTime(Microseconds(deviceTime.ToUniversalTime()), error?.TotalSeconds, TimeDoubt.ClockJumped);
+        if (IsAhead(corrected, receivedAt))
             return new FactTime(Microseconds(receivedAt), error?.TotalSeconds, TimeDoubt.Ahead);
         if (corrected < Oldest)
             return new FactTime(Microseconds(receivedAt), error?.TotalSeconds, TimeDoubt.ImplausiblyOld);
         return new FactTime(Microseconds(corrected), error?.TotalSeconds, doubt);
     }
+
+    private static bool CanBe(DateTimeOffset time, DateTimeOffset receivedAt) => time >= Oldest && !IsAhead(time, receivedAt);
+
+    private static bool IsAhead(DateTimeOffset time, DateTimeOffset receivedAt) => time > receivedAt && time - receivedAt > AheadAllowed;
 
     // The store keeps microseconds: what orders the facts must not change by being stored.
     private static DateTimeOffset Microseconds(DateTimeOffset time) =>

@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Boxes;
 using FleetLight.Record.Cables;
 using FleetLight.Record.Circuits;
+using FleetLight.Record.Corrections;
 using FleetLight.Record.Ducts;
 using FleetLight.Record.Files;
 using FleetLight.Record.Sites;
@@ -57,6 +59,22 @@ public static class WorksFold
             [.. cables.Select(cable => works.CableOf(cable.Id)).OfType<CableView>()],
             [.. ducts.Select(duct => works.DuctOf(duct.Id)).OfType<DuctView>()],
             [.. boxes.Select(box => works.BoxOf(box.Id)).OfType<BoxView>()]), works.Judging);
+    }
+
+    /// <summary>The cables that make the runs of a circuit's design, as far as they are recorded as pulled.</summary>
+    public static IReadOnlyList<RunCable> RunCables(IWorks works, string id)
+    {
+        var design = ThingHistory.Of(works.FileOf(new(ThingKind.Circuit, id)), []).Newest<CircuitDesigned>();
+        List<RunCable> cables = [];
+        foreach (var run in design?.Data.Runs ?? [])
+        {
+            if (run.CableId is not { } named) continue;
+            var cable = new ThingRef(ThingKind.Cable, works.CableOf(named)?.SameAs ?? named);
+            var state = CableReader.Read(ThingHistory.Of(works.FileOf(cable), SameFiles(works, cable)));
+            if (state.Pull is not null) cables.Add(RunCable.Of(run.RunId, cable.Id, state));
+        }
+
+        return cables;
     }
 
     private static ImmutableArray<ThingFile> SameFiles(IWorks works, ThingRef thing) =>

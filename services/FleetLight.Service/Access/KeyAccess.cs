@@ -1,12 +1,16 @@
+using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access.People;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Limits;
 
 namespace FleetLight.Service.Access;
 
-/// <summary>Lets a request through to an endpoint that asks for a key only with one that allows it, and not more often than it may.</summary>
-public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, RateGate gate)
+/// <summary>
+/// Lets a request through to an endpoint that asks for a key only with a key or a token that allows it, and not more often than
+/// it may.
+/// </summary>
+public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDirectory people, RateGate gate, ILogger<KeyAccess> log)
 {
-    // A key has 56 characters; the longest header that the server takes is shorter than any token may be.
     private const int MostLetters = 16_384;
 
     /// <summary>Runs once a request.</summary>
@@ -20,25 +24,60 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, RateGate 
             return;
         }
 
-        var given = BearerOf(context.Request);
-        var caller = given is null ? null : await keys.FindAsync(given, context.RequestAborted);
+        var (caller, problem) = await FindAsync(context);
         if (caller is null)
         {
             if (!await gate.EnterAsync(context, CallKind.Anonymous)) return;
-            context.Response.Headers.WWWAuthenticate = "Bearer";
-            await Problems.WriteAsync(context, Problems.KeyMissing(given is not null));
+            log.LogInformation("A caller from {Address} was not let in: {Why}", context.Connection.RemoteIpAddress, problem!.Detail);
+            await RefuseAsync(context, problem);
             return;
         }
 
         if (!await gate.EnterAsync(context, CallKinds.Of(context), caller.KeyId)) return;
         if (needed.Scope is { } scope && !caller.May(scope))
         {
+            log.LogInformation(
+                "{Caller} of {Organisation} from {Address} was refused for want of {Scope}", caller.KeyId, caller.Organisation,
+                context.Connection.RemoteIpAddress, scope);
             await Problems.WriteAsync(context, Problems.ScopeMissing(scope));
             return;
         }
 
         context.Items[typeof(Caller)] = caller;
         await next(context);
+    }
+
+    // A key has one dot; a token (compact JWS, RFC 7515) has two. What has neither is nothing that was ever given out.
+    private async ValueTask<(Caller? Caller, Problem? Problem)> FindAsync(HttpContext context)
+    {
+        if (BearerOf(context.Request) is not { } given) return (null, Problems.KeyMissing(false));
+        var dots = given.AsSpan().Count('.');
+        if (dots == 1)
+        {
+            var known = keys.FindAsync(given, context.RequestAborted);
+            // Most keys are remembered; only a look-up in the store may take its time.
+            return (known.IsCompletedSuccessfully
+                ? known.Result
+                : await TimeLimit.RunAsync(TimeLimit.KeyLookUp, _ => known.AsTask(), context.RequestAborted), Problems.KeyMissing(true));
+        }
+
+        if (dots != 2) return (null, Problems.KeyMissing(true));
+        var found = await people.FindAsync(given);
+        return (found.Caller, found.Why switch
+        {
+            TokenFault.None => null,
+            TokenFault.IssuerSilent => Problems.IssuerSilent(),
+            TokenFault.NoOrganisation => Problems.TokenOfNobody("organisation"),
+            TokenFault.NoRole => Problems.TokenOfNobody("role"),
+            _ => Problems.TokenNotTaken(),
+        });
+    }
+
+    private static Task RefuseAsync(HttpContext context, Problem problem)
+    {
+        if (problem.Status == StatusCodes.Status401Unauthorized) context.Response.Headers.WWWAuthenticate = "Bearer";
+        if (problem.Status == StatusCodes.Status503ServiceUnavailable) context.Response.Headers.RetryAfter = "5";
+        return Problems.WriteAsync(context, problem);
     }
 
     private static CallKind Anonymous(HttpContext context) => CallKinds.Of(context) == CallKind.Exchange ? CallKind.Exchange : CallKind.Anonymous;

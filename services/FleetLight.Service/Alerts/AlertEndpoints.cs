@@ -2,6 +2,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Record.Alerts;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Store;
@@ -40,7 +41,7 @@ public static class AlertEndpoints
     {
         AlertStanding? wantedStanding = null;
         if (!Query.TryEnum<AlertSeverity>(severity, "severity", out var wantedSeverity, out var problem)
-            || (standing != "any" && !Query.TryEnum(standing, "standing", out wantedStanding, out problem))
+            || (standing != "any" && !Query.TryEnum(standing, "standing", out wantedStanding, out problem, "any"))
             || !Paging.TryRead(cursor, limit, out var page, out problem))
             return Problems.Result(problem!);
         await using var session = store.QuerySession(caller.Organisation);
@@ -62,7 +63,7 @@ public static class AlertEndpoints
     }
 
     private static async Task<IResult> AcknowledgeAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
     {
         var (note, problem) = await NoteBody.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
@@ -73,8 +74,9 @@ public static class AlertEndpoints
         if (alert is null) return Problems.Result(Problems.NotFound("alert", id));
         if (alert.Standing == AlertStanding.Cleared)
             return Problems.Result(Problems.Conflict("The alert is cleared: its cause has gone.", "Nothing is left to note. It is raised again if the cause returns."));
-        var noted = new AlertAcknowledged { AlertId = id, By = caller.Name, Note = note, At = clock.GetUtcNow() };
+        var noted = new AlertAcknowledged { AlertId = id, By = caller.Name, Note = note, At = acting.At };
         session.Events.Append(AlertEvents.StreamOf(id), noted);
+        acting.Note(session, AdministrativeAct.AlertAcknowledged, id, ("note", note));
         await session.SaveChangesAsync(cancel);
         return Answers.Json(AlertFold.Apply(alert, noted));
     }

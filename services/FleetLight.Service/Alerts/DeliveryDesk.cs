@@ -2,7 +2,9 @@ using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
+using FleetLight.Service.Works;
 using JasperFx.Events;
 using Marten;
 
@@ -13,12 +15,12 @@ public static class DeliveryDesk
 {
     /// <summary>One delivery for each webhook and each alert that was raised or cleared.</summary>
     public static async Task QueueAsync(
-        IDocumentOperations operations, string organisation, IEnumerable<IEvent> events, IReadOnlyDictionary<string, AlertView> alerts,
+        IQuerySession session, PageWrites writes, string organisation, IEnumerable<IEvent> events, IReadOnlyDictionary<string, AlertView> alerts,
         CancellationToken cancel)
     {
         var told = events.Where(each => each.Data is AlertRaised or AlertCleared).ToArray();
         if (told.Length == 0) return;
-        var webhooks = await operations.Query<Webhook>().ToListAsync(cancel);
+        var webhooks = await session.Query<Webhook>().ToListAsync(cancel);
         foreach (var each in told)
         {
             var alert = alerts[AlertEvents.AlertOf(each.StreamKey!)];
@@ -26,11 +28,14 @@ public static class DeliveryDesk
             foreach (var webhook in webhooks)
             {
                 if (webhook.Rules is { Length: > 0 } rules && !rules.Contains(alert.Finding.Rule)) continue;
-                operations.Store(new Delivery
+                writes.Store(new Delivery
                 {
                     Id = EventIds.Of("delivery", organisation, webhook.Id, each.Id.ToString("N")).ToString("N"),
                     WebhookId = webhook.Id,
                     Type = type,
+                    AlertId = alert.Id,
+                    FactIds = [.. each.Data is AlertCleared cleared ? cleared.ClearedBy : alert.Finding.Evidence],
+                    Trace = Tracing.Mark,
                     Body = JsonSerializer.Serialize(new AlertMessage(type, each.Timestamp, alert), WireJson.Lenient),
                     State = DeliveryState.Waiting,
                     DueAt = each.Timestamp,

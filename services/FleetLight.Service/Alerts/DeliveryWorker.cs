@@ -1,5 +1,7 @@
+using System.Diagnostics;
 using System.Net.Http.Headers;
 using System.Threading.Channels;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
 using Marten;
@@ -43,7 +45,7 @@ public sealed class DeliverySignal
 /// </summary>
 public sealed class DeliveryWorker(
     IDocumentStore store, NpgsqlDataSource database, IHttpClientFactory http, DeliverySignal signal, ChangeSignal changes, TimeProvider clock,
-    DeliveryOptions options, ILoggerFactory loggers, ILogger<DeliveryWorker> log) : BackgroundService
+    DeliveryOptions options, DeliveryMetrics metrics, ILoggerFactory loggers, ILogger<DeliveryWorker> log) : BackgroundService
 {
     private const string Lease =
         $"""
@@ -73,7 +75,7 @@ public sealed class DeliveryWorker(
             {
                 break;
             }
-            catch (Exception failed) when (failed is NpgsqlException or IOException or TimeoutException or Marten.Exceptions.MartenCommandException)
+            catch (Exception failed)
             {
                 log.LogWarning(failed, "Deliveries cannot be read; trying again");
                 await Task.Delay(options.LookEvery, stoppingToken);
@@ -120,6 +122,8 @@ public sealed class DeliveryWorker(
         if (await session.LoadAsync<Delivery>(id, cancel) is not { State: DeliveryState.Waiting } delivery) return;
         var webhook = await session.LoadAsync<Webhook>(delivery.WebhookId, cancel);
         delivery.Attempts++;
+        var began = clock.GetTimestamp();
+        using var span = Tracing.StartLinked("deliver alert", ActivityKind.Client, [delivery.Trace]);
         var error = webhook is null ? "The webhook was removed." : await SendAsync(webhook, delivery, cancel);
         var now = clock.GetUtcNow();
         delivery.LastError = error;
@@ -131,8 +135,30 @@ public sealed class DeliveryWorker(
             delivery.DueAt = now + options.Wait(delivery.Attempts);
         session.Store(delivery);
         await session.SaveChangesAsync(cancel);
-        if (delivery.State == DeliveryState.Parked)
-            log.LogWarning("Delivery {Delivery} to webhook {Webhook} of {Organisation} is parked: {Error}", id, delivery.WebhookId, organisation, error);
+        Tell(organisation, delivery, clock.GetElapsedTime(began), span);
+    }
+
+    private void Tell(string organisation, Delivery delivery, TimeSpan took, Activity? span)
+    {
+        metrics.Tried(delivery.State, took);
+        span.OfFacts(delivery.FactIds ?? [])
+            ?.SetTag("fleetlight.organisation", organisation).SetTag("fleetlight.delivery.id", delivery.Id)
+            .SetTag("fleetlight.alert.id", delivery.AlertId).SetTag(Measures.Outcome, DeliveryMetrics.OutcomeOf(delivery.State))
+            .SetStatus(delivery.State == DeliveryState.Delivered ? ActivityStatusCode.Unset : ActivityStatusCode.Error, delivery.LastError);
+        ServiceLog.OfFacts(log, delivery.FactIds ?? [], () =>
+        {
+            if (delivery.State == DeliveryState.Delivered)
+            {
+                log.LogInformation("Delivery {Delivery} of alert {AlertId} to webhook {Webhook} of {Organisation} was taken at attempt {Attempt}",
+                    delivery.Id, delivery.AlertId, delivery.WebhookId, organisation, delivery.Attempts);
+            }
+            else
+            {
+                log.LogWarning("Delivery {Delivery} of alert {AlertId} to webhook {Webhook} of {Organisation} {Standing} after attempt {Attempt}: {Error}",
+                    delivery.Id, delivery.AlertId, delivery.WebhookId, organisation,
+                    delivery.State == DeliveryState.Parked ? "is parked" : "waits", delivery.Attempts, delivery.LastError);
+            }
+        });
     }
 
     private async Task<string?> SendAsync(Webhook webhook, Delivery delivery, CancellationToken cancel)

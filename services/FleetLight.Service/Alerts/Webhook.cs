@@ -44,6 +44,15 @@ public sealed class Delivery
     /// <summary>What happened: <c>alert.raised</c> or <c>alert.cleared</c>.</summary>
     public required string Type { get; set; }
 
+    /// <summary>The alert; absent on deliveries of before it was kept.</summary>
+    public string? AlertId { get; set; }
+
+    /// <summary>The facts that raised or cleared it, as <c>source#id</c>, where known.</summary>
+    public string[]? FactIds { get; set; }
+
+    /// <summary>The trace in which it was queued (W3C Trace Context), where that was traced.</summary>
+    public string? Trace { get; set; }
+
     /// <summary>The body to send.</summary>
     public required string Body { get; set; }
 

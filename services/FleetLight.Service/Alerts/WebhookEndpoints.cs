@@ -5,6 +5,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Rules;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Intake;
 using Marten;
@@ -58,7 +59,8 @@ public static class WebhookEndpoints
             .WithSummary("Deliver a parked one again").Produces<Delivery>().ProducesProblems(401, 403, 404, 409);
     }
 
-    private static async Task<IResult> MakeAsync(HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+    private static async Task<IResult> MakeAsync(
+        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, ReceiverRules receivers, CancellationToken cancel)
     {
         var (body, problem) = await BodyReader.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
@@ -74,6 +76,9 @@ public static class WebhookEndpoints
 
         if (wanted is null || !Uri.TryCreate(wanted.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || wanted.Url.Length > 500)
             return Problems.Result(Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters."));
+        if (url.UserInfo.Length > 0)
+            return Problems.Result(Problems.Parameter("url", "The address holds a name or a password, which would not be sent.", "Leave it out, and check the signature of what comes."));
+        if (!await receivers.MayTellAsync(url, cancel)) return Problems.Result(Problems.Parameter("url", ReceiverRules.Refusal, ReceiverRules.Remedy));
         // The members of a list may be null whatever its type says.
         foreach (var rule in (string?[])(wanted.Rules ?? []))
         {
@@ -87,10 +92,11 @@ public static class WebhookEndpoints
             Url = wanted.Url,
             Secret = "whsec_" + Convert.ToBase64String(RandomNumberGenerator.GetBytes(32)),
             Rules = wanted.Rules,
-            CreatedAt = clock.GetUtcNow(),
+            CreatedAt = acting.At,
         };
         await using var session = store.LightweightSession(caller.Organisation);
         session.Store(webhook);
+        acting.Note(session, AdministrativeAct.WebhookMade, webhook.Id, ("url", webhook.Url), ("rules", webhook.Rules is { } rules ? string.Join(' ', rules) : null));
         await session.SaveChangesAsync(cancel);
         return Answers.Json(Show(webhook) with { Secret = webhook.Secret }, StatusCodes.Status201Created);
     }
@@ -102,11 +108,12 @@ public static class WebhookEndpoints
         return Answers.Json(webhooks.Select(Show).ToArray());
     }
 
-    private static async Task<IResult> RemoveAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<IResult> RemoveAsync(string id, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
-        if (await session.LoadAsync<Webhook>(id, cancel) is null) return Problems.Result(Problems.NotFound("webhook", id));
+        if (await session.LoadAsync<Webhook>(id, cancel) is not { } webhook) return Problems.Result(Problems.NotFound("webhook", id));
         session.Delete<Webhook>(id);
+        acting.Note(session, AdministrativeAct.WebhookRemoved, id, ("url", webhook.Url));
         await session.SaveChangesAsync(cancel);
         return Results.NoContent();
     }
@@ -125,15 +132,16 @@ public static class WebhookEndpoints
     }
 
     private static async Task<IResult> RetryAsync(
-        string id, string delivery, Caller caller, IDocumentStore store, TimeProvider clock, DeliverySignal signal, CancellationToken cancel)
+        string id, string delivery, Caller caller, Acting acting, IDocumentStore store, DeliverySignal signal, CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
         var parked = await session.LoadAsync<Delivery>(delivery, cancel);
         if (parked is null || parked.WebhookId != id) return Problems.Result(Problems.NotFound("delivery", delivery));
         if (parked.State != DeliveryState.Parked)
             return Problems.Result(Problems.Conflict("The delivery is not parked.", "Only a parked delivery is tried again by hand."));
-        (parked.State, parked.DueAt, parked.Attempts) = (DeliveryState.Waiting, clock.GetUtcNow(), 0);
+        (parked.State, parked.DueAt, parked.Attempts) = (DeliveryState.Waiting, acting.At, 0);
         session.Store(parked);
+        acting.Note(session, AdministrativeAct.DeliveryRetried, delivery, ("webhook", id));
         await session.SaveChangesAsync(cancel);
         signal.Set();
         return Answers.Json(parked);

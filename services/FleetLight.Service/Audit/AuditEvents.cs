@@ -47,6 +47,9 @@ public enum AdministrativeAct
     /// <summary>A refused fact was dismissed.</summary>
     FactDismissed,
 
+    /// <summary>What was set aside was to be taken in again.</summary>
+    SetAsideTakenIn,
+
     /// <summary>An alert was noted.</summary>
     AlertAcknowledged,
 }

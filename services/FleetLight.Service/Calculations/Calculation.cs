@@ -1,7 +1,5 @@
-using System.Text.Json;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Calculations;
-using FleetLight.Record.Checks;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Limits;
@@ -76,54 +74,13 @@ internal sealed class Calculation<TRequest, TAnswer> : ICalculation
     /// <inheritdoc/>
     public (CalculationWork? Work, Problem? Problem) Read(ReadOnlyMemory<byte> body)
     {
-        TRequest? asked;
-        try
-        {
-            asked = JsonSerializer.Deserialize<TRequest>(body.Span, WireJson.Strict);
-        }
-        catch (JsonException bad)
-        {
-            return (null, OfJson(bad, body.Span));
-        }
-
-        if (asked is null) return (null, Problems.RequestInvalid(null, "The body is null.", "Send a JSON object as the contract asks."));
-        var wrong = RequestCheck.Check(asked);
-        return wrong.Count > 0
-            ? (null, OfCheck(wrong[0], wrong.Count - 1))
-            : (new CalculationWork(IsHeavy(asked), () => Run(asked)), null);
+        var (asked, problem) = RequestReader.Read<TRequest>(body);
+        return asked is null ? (null, problem) : (new CalculationWork(IsHeavy(asked), () => Run(asked)), null);
     }
 
     private (object? Answer, Problem? Problem) Run(TRequest asked)
     {
         var (answer, wrong) = Answer(asked);
-        return (answer, wrong is null ? null : OfCheck(wrong, more: 0));
-    }
-
-    private static Problem OfCheck(FactProblem first, int more)
-    {
-        var detail = more == 0 ? first.Detail : $"{first.Detail} And {more} more.";
-        return first.Kind == FactProblemKind.OutOfRange
-            ? Problems.RequestOutOfRange(first.Field, detail, first.Remedy)
-            : Problems.RequestInvalid(first.Field, detail, first.Remedy);
-    }
-
-    // Text that is no JSON at all and JSON that is no such request both come as the same exception.
-    private static Problem OfJson(JsonException bad, ReadOnlySpan<byte> body)
-    {
-        var reader = new Utf8JsonReader(body, new JsonReaderOptions { MaxDepth = WireJson.Strict.MaxDepth });
-        try
-        {
-            while (reader.Read())
-            {
-            }
-        }
-        catch (JsonException unreadable)
-        {
-            return Problems.BodyUnreadable(
-                $"Line {unreadable.LineNumber + 1}, byte {unreadable.BytePositionInLine + 1} of the body cannot be read as JSON (RFC 8259).");
-        }
-
-        var fault = JsonFault.Of(bad, "");
-        return Problems.RequestInvalid(fault.Field.Length > 0 ? fault.Field : null, fault.Detail, fault.Remedy);
+        return (answer, wrong is null ? null : RequestReader.ProblemOf(wrong));
     }
 }

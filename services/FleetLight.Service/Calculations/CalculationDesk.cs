@@ -11,12 +11,19 @@ public sealed class CalculationDesk(CalculationGate gate)
     /// <summary>Answers a request.</summary>
     public async Task<IResult> AnswerAsync(ICalculation calculation, HttpRequest request, Caller caller, CancellationToken cancel)
     {
-        var (body, problem) = await BodyReader.ReadAsync(
-            request, CalculationLimits.MostBytes, () => Problems.RequestTooLarge(CalculationLimits.MostBytes), cancel);
+        var (body, problem) = await ReadBodyAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
         (var work, problem) = calculation.Read(body);
-        if (work is null) return Problems.Result(problem!);
+        return work is null ? Problems.Result(problem!) : await RunAsync(work, request, caller, cancel);
+    }
 
+    /// <summary>Reads what is asked.</summary>
+    public static Task<(byte[] Body, Contracts.Wire.Problem? Problem)> ReadBodyAsync(HttpRequest request, CancellationToken cancel) =>
+        BodyReader.ReadAsync(request, CalculationLimits.MostBytes, () => Problems.RequestTooLarge(CalculationLimits.MostBytes), cancel);
+
+    /// <summary>Makes a calculation once the gate lets it in.</summary>
+    public async Task<IResult> RunAsync(CalculationWork work, HttpRequest request, Caller caller, CancellationToken cancel)
+    {
         using var place = await gate.EnterAsync(caller.Organisation, work.IsHeavy, cancel);
         if (place is null)
         {

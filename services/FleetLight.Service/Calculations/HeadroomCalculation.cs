@@ -23,10 +23,13 @@ internal static class HeadroomCalculation
             $"{CalculationLimits.MostPartsAddedTo:N0} fittings and runs, {CalculationLimits.MostAdded} fittings to add, "
             + $"{CalculationLimits.MostCatalogueWatts} wattages.",
         Units = "V DC, W, A, m, mm², %.",
-        IsHeavy = request => request.Circuit.Fittings.Length + request.Circuit.Runs.Length + request.Add.Length > HeavyParts,
+        IsHeavy = request => HeadroomCalculation.IsHeavy(request.Circuit.Fittings.Length + request.Circuit.Runs.Length + request.Add.Length),
         Answer = CalculateHeadroom.Answer,
     };
 
     // Each length and each change that is tried is a circuit worked out whole.
     private const int HeavyParts = 50;
+
+    /// <summary>Whether so many fittings, runs and fittings to add together may take long.</summary>
+    public static bool IsHeavy(int parts) => parts > HeavyParts;
 }

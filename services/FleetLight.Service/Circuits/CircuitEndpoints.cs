@@ -1,7 +1,9 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Sync;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -36,6 +38,7 @@ public static class CircuitEndpoints
                 + "in m, areas in mm², powers in W, currents in mA (driver's greatest in A), voltages in V, temperatures in °C, tolerances and risks "
                 + "in %.")
             .Produces<CircuitModelView>().Produces(304).ProducesProblems(401, 403, 404);
+        HeadroomEndpoint.Map(group);
         group.MapGet("/{id}/readings", ReadingsAsync).Needs(Scope.ReadStatus)
             .WithSummary("Every reading of a circuit, newest first")
             .WithDescription("Values in V, mA or Ω as the quantity says. Withdrawn readings are left out.")
@@ -56,7 +59,9 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, Caller caller, CurrentCircuits circuits, StatusCache cache, CircuitHistory history, CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, WorksMetrics metrics,
+        CircuitHistory history,
+        CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -68,7 +73,14 @@ public static class CircuitEndpoints
                 : Problems.Result(Problems.NotFound("circuit", id));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, () => RenderAsync(circuits, caller.Organisation, id));
+        if (!FeedCursor.TryParse(request.Headers[FeedCursor.SeenThroughHeader], out var seen))
+        {
+            return Problems.Result(Problems.Parameter(FeedCursor.SeenThroughHeader, "The cursor is none that was given out here.",
+                "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
+        }
+
+        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, metrics, caller.Organisation, id))
+            .WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -85,8 +97,14 @@ public static class CircuitEndpoints
             : Problems.Result(Problems.NotFound("circuit", id));
 
     // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, string organisation, string id) =>
-        await circuits.FindAsync(organisation, id, CancellationToken.None) is { } found
-            ? Rendered.Of(CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History))
-            : null;
+    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, WorksMetrics metrics, string organisation, string id)
+    {
+        if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
+        // Asked after the state: whatever the state holds lies at or before it.
+        var newest = await feed.NewestAsync(CancellationToken.None);
+        var began = Stopwatch.GetTimestamp();
+        var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
+        metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
+        return Rendered.Of(view) with { SeenThrough = newest };
+    }
 }

@@ -29,6 +29,14 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
             : null;
     }
 
+    /// <summary>The cables that make the runs of a circuit, as they are recorded now.</summary>
+    public Task<IReadOnlyList<RunCable>> RunCablesAsync(string organisation, string id, CancellationToken cancel)
+    {
+        var rows = new StateRows(database, organisation);
+        var now = new PastWorks(new LinkRows(database, organisation), new FileSet(rows), Judging.Default, asOf: null, knownBy: null);
+        return now.UntilWholeAsync(works => WorksFold.RunCables(works, id), cancel);
+    }
+
     // The file may hold a fact about another circuit that a correction moved here later.
     private static bool IsKnown(string id, ThingFile then) => EffectiveFacts.Of(then).Facts.Any(fact =>
         Routing.Concerns(fact.Original.Data, ThingKind.Circuit, [id])

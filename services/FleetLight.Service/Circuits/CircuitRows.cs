@@ -3,9 +3,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Store;
 using FleetLight.Service.Works;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Circuits;
@@ -16,15 +14,15 @@ namespace FleetLight.Service.Circuits;
 /// </summary>
 public static class CircuitRows
 {
-    private const string Table = $"{Tables.Schema}.fl_circuit";
+    private const string Table = "fl_circuit";
 
     private static readonly JsonSerializerOptions Kept = MakeOptions();
 
     /// <summary>Writes rows with the session's other changes.</summary>
-    public static void Save(IDocumentOperations operations, string organisation, IReadOnlyCollection<CircuitRow> rows)
+    public static void Save(PageWrites writes, string organisation, IReadOnlyCollection<CircuitRow> rows)
     {
         if (rows.Count == 0) return;
-        operations.QueueSqlCommand(
+        writes.Sql(
             $"""
             insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings)
             select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.history, r.judged, r.findings

@@ -1,3 +1,4 @@
+using FleetLight.Service.Sync;
 using Microsoft.Extensions.Primitives;
 
 namespace FleetLight.Service.Circuits;
@@ -11,6 +12,7 @@ public sealed class RenderedResult(Rendered rendered) : IResult
         var response = httpContext.Response;
         response.Headers.ETag = rendered.ETag;
         // The state may be kept but must be asked after each time, and it is this caller's only.
+        if (rendered.SeenThrough is { } seen) response.Headers[FeedCursor.SeenThroughHeader] = FeedCursor.EndOf(seen).ToString();
         response.Headers.CacheControl = "private, no-cache";
         if (Has(httpContext.Request.Headers.IfNoneMatch, rendered.ETag))
         {

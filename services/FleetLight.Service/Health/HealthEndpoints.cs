@@ -1,5 +1,4 @@
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -34,23 +33,17 @@ public static class HealthEndpoints
             .Produces<HealthView>().Produces<HealthView>(503);
     }
 
-    private static async Task<IResult> ReadyAsync(NpgsqlDataSource database, CancellationToken cancel)
+    private static async Task<IResult> ReadyAsync(NpgsqlDataSource database, ProjectionWatch watch, CancellationToken cancel)
     {
         try
         {
-            await using var command = database.CreateCommand(
-                $"""
-                select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)
-                     - coalesce((select last_seq_id from {Tables.Schema}.mt_event_progression where name = '{WorksProjection.Name}:All'), 0),
-                       (select count(*) from {Tables.Schema}.mt_doc_deadletterevent)
-                """);
-            command.CommandTimeout = 5;
-            await using var reader = await command.ExecuteReaderAsync(cancel);
-            await reader.ReadAsync(cancel);
-            var (behind, unread) = (reader.GetInt64(0), reader.GetInt64(1));
+            var (newest, through) = await ProjectionWatch.LookAsync(database, cancel);
+            var behind = newest - through;
+            var (unread, aside) = await AsideAsync(database, cancel);
+            string[] missing = [.. Still(watch.Standing), .. Unread(unread), .. Aside(aside)];
             return behind <= MostBehind
-                ? Answers.Json(new HealthView { Status = "ready", Missing = Unread(unread), ProjectionBehind = behind })
-                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. Unread(unread)], ProjectionBehind = behind }, 503);
+                ? Answers.Json(new HealthView { Status = "ready", Missing = missing, ProjectionBehind = behind })
+                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. missing], ProjectionBehind = behind }, 503);
         }
         catch (Exception failed) when (failed is NpgsqlException or TimeoutException)
         {
@@ -58,8 +51,27 @@ public static class HealthEndpoints
         }
     }
 
+    private static async Task<(long Unread, long Aside)> AsideAsync(NpgsqlDataSource database, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"select (select count(distinct data ->> 'eventSequence') from {DeadLetters.Table}), (select count(*) from fl_set_aside)");
+        command.CommandTimeout = 5;
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        await reader.ReadAsync(cancel);
+        return (reader.GetInt64(0), reader.GetInt64(1));
+    }
+
+    // Facts are still taken, and turning devices away would help nobody: the check stays ready, and says it.
+    private static string[] Still(ProjectionStanding standing) => standing.Still < ProjectionWatch.ToldAfter
+        ? []
+        : [$"The projection has stood still for {standing.Still.TotalSeconds:0} s while {standing.Behind} events wait: states are that old."];
+
     // The daemon passes such an event over, so that one does not stop all: somebody has to be told.
     private static string[] Unread(long events) => events == 0
         ? []
-        : [$"{events} event{(events == 1 ? "" : "s")} could not be read and {(events == 1 ? "is" : "are")} missing in the states: see mt_doc_deadletterevent."];
+        : [$"{events} event{(events == 1 ? "" : "s")} could not be read and {(events == 1 ? "is" : "are")} missing in the states: see GET /v1/set-aside."];
+
+    private static string[] Aside(long pieces) => pieces == 0
+        ? []
+        : [$"{pieces} fact{(pieces == 1 ? " or thing is" : "s or things are")} set aside and not up to date in the states: see GET /v1/set-aside."];
 }

@@ -11,7 +11,13 @@ public sealed partial class FaultHandler(ILogger<FaultHandler> log) : IException
     /// <inheritdoc/>
     public async ValueTask<bool> TryHandleAsync(HttpContext httpContext, Exception exception, CancellationToken cancellationToken)
     {
-        if (httpContext.RequestAborted.IsCancellationRequested) return true;
+        if (httpContext.RequestAborted.IsCancellationRequested)
+        {
+            // Nobody reads the answer; the request's line in the log says why there is none.
+            httpContext.Response.StatusCode = StatusCodes.Status499ClientClosedRequest;
+            return true;
+        }
+
         if (exception is BadHttpRequestException bad)
         {
             await Problems.WriteAsync(httpContext, new Problem
@@ -47,6 +53,8 @@ public sealed partial class FaultHandler(ILogger<FaultHandler> log) : IException
     {
         for (var each = exception; each is not null; each = each.InnerException)
         {
+            // A statement that the database understood and refused for what it holds fails again: that is no outage.
+            if (each is PostgresException { SqlState: ['2', '2' or '3', ..] }) return false;
             if (each is NpgsqlException or TimeoutException or System.Net.Sockets.SocketException) return true;
         }
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Service.Hosting;
 
@@ -21,6 +22,8 @@ public sealed record JsonFault(string Field, string Detail, string Remedy)
             return new($"{path}.{names.Split(',')[0].Trim()}".TrimStart('.'), $"These members are missing: {names}.", "Add them.");
         }
 
+        if (bad.Message.StartsWith(WordConverter.Refusal, StringComparison.Ordinal))
+            return new(path, "The value is none of the words taken here.", $"Use one of: {bad.Message[WordConverter.Refusal.Length..]}.");
         if (bad.Message.Contains("could not be mapped", StringComparison.Ordinal))
             return new(path, "The contract has no such member here.", "Check the spelling, or leave it out.");
         if (bad.Message.Contains("Duplicate", StringComparison.Ordinal))

@@ -21,8 +21,6 @@ public static class OverviewPage
             {
                 var headers = served.Context.Response.Headers;
                 headers.ContentSecurityPolicy = Policy;
-                headers.XContentTypeOptions = "nosniff";
-                headers["Referrer-Policy"] = "no-referrer";
                 // Asked for again each time, which a 304 answers: a new version never runs with parts of an old one.
                 headers.CacheControl = "no-cache";
             },

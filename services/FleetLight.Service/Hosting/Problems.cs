@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
@@ -30,6 +31,38 @@ public static class Problems
         Remedy = "Ask an administrator of your organisation for a key with that scope.",
     };
 
+    /// <summary>A token that is not taken: which of its parts is wrong is not said.</summary>
+    public static Problem TokenNotTaken() => KeyMissing(true) with
+    {
+        Detail = "The token is not taken: it is out of date, for somebody else, or not signed by an issuer that is known here.",
+        Remedy = "Sign in again with the provider of your organisation, or use a key.",
+    };
+
+    /// <summary>A token that is sound and does not say what is needed.</summary>
+    public static Problem TokenOfNobody(string what) => new()
+    {
+        Type = ProblemTypes.ScopeMissing,
+        Title = "The token does not allow this",
+        Status = StatusCodes.Status403Forbidden,
+        Detail = $"The token names no {what} that is known here.",
+        Field = "Authorization",
+        Remedy = "Ask whoever runs your sign-in to add it.",
+    };
+
+    /// <summary>The keys of a token's issuer cannot be had.</summary>
+    public static Problem IssuerSilent() => Unavailable() with
+    {
+        Detail = "The token cannot be checked: its issuer does not answer.",
+        Remedy = "Try again after the time in Retry-After. Keys are taken meanwhile.",
+    };
+
+    /// <summary>The request took longer than any may.</summary>
+    public static Problem TookTooLong() => Unavailable() with
+    {
+        Detail = "The request took too long and was given up. Whether something of it was recorded is not known.",
+        Remedy = "Send the same again after the time in Retry-After: what was recorded is known by its id.",
+    };
+
     /// <summary>A one-time code that is wrong, used, expired or taken back: which of them is not said.</summary>
     public static Problem CodeNotValid() => new()
     {
@@ -58,8 +91,13 @@ public static class Problems
         Title = "Not found",
         Status = StatusCodes.Status404NotFound,
         Detail = $"Your organisation has no {what} with the id '{Short(id)}'.",
-        Remedy = "Check the id. If its first fact is still on a device, it appears once that has been sent.",
+        Remedy = Recorded.Contains(what)
+            ? "Check the id. If its first fact is still on a device, it appears once that has been sent."
+            : "Check the id; the list of its kind shows those that there are.",
     };
+
+    // What begins with a fact from a device.
+    private static readonly FrozenSet<string> Recorded = FrozenSet.Create(StringComparer.Ordinal, "site", "circuit", "duct", "cable", "box");
 
     /// <summary>A parameter is not understood.</summary>
     public static Problem Parameter(string name, string detail, string remedy) => new()

@@ -7,7 +7,14 @@ namespace FleetLight.Service.Hosting;
 public static class Query
 {
     /// <summary>A word of an enumeration as it is written in JSON.</summary>
-    public static bool TryEnum<T>(string? text, T otherwise, string name, out T value, out Problem? problem) where T : struct, Enum
+    /// <param name="text">What was given.</param>
+    /// <param name="otherwise">The member where nothing was given.</param>
+    /// <param name="name">Name of the parameter.</param>
+    /// <param name="value">The member.</param>
+    /// <param name="problem">What is wrong.</param>
+    /// <param name="besides">A word that the endpoint takes besides.</param>
+    public static bool TryEnum<T>(string? text, T otherwise, string name, out T value, out Problem? problem, string? besides = null)
+        where T : struct, Enum
     {
         value = otherwise;
         problem = null;
@@ -22,15 +29,15 @@ public static class Query
         }
 
         problem = Problems.Parameter(name, $"'{(text.Length > 60 ? text[..60] : text)}' is none of the words taken here.",
-            $"Use one of: {string.Join(", ", Enum.GetValues<T>().Select(Word))}.");
+            $"Use one of: {string.Join(", ", Enum.GetValues<T>().Select(Word).Concat(besides is null ? [] : [besides]))}.");
         return false;
     }
 
     /// <summary>A word of an enumeration, or none.</summary>
-    public static bool TryEnum<T>(string? text, string name, out T? value, out Problem? problem) where T : struct, Enum
+    public static bool TryEnum<T>(string? text, string name, out T? value, out Problem? problem, string? besides = null) where T : struct, Enum
     {
         value = null;
-        var good = TryEnum(text, default(T), name, out var found, out problem);
+        var good = TryEnum(text, default(T), name, out var found, out problem, besides);
         if (good && !string.IsNullOrEmpty(text)) value = found;
         return good;
     }

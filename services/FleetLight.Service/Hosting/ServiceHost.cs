@@ -1,4 +1,5 @@
 using FleetLight.Service.Access;
+using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Calculations;
@@ -7,9 +8,11 @@ using FleetLight.Service.Devices;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Limits;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FleetLight.Service.Hosting;
@@ -23,9 +26,10 @@ public static class ServiceHost
     public static WebApplication Build(string[] args, Action<WebApplicationBuilder>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(args);
+        builder.AddSecretFiles();
         builder.AddLogging();
         builder.WebHost.UseKestrelHttpsConfiguration();
-        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.AddRequestLimits();
         change?.Invoke(builder);
         builder.Services.TryAddSingleton(TimeProvider.System);
         builder.Services.AddStore(builder.Configuration.GetConnectionString("FleetLight")
@@ -37,18 +41,25 @@ public static class ServiceHost
         builder.Services.AddReads();
         builder.Services.AddCalculations();
         builder.Services.AddOpenApiDocument();
-        builder.Services.AddMetrics(builder.Environment);
+        builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
         // Else a parameter that cannot be read is answered with an empty 400, outside development.
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
         builder.Services.AddProblemDetails();
 
         var app = builder.Build();
+        // Settings that cannot be are told at the start and not with the first token.
+        _ = app.Services.GetRequiredService<PeopleDirectory>();
+        app.UseTrustedProxies();
+        app.UseSafeHeaders();
         app.UseExceptionHandler();
         app.UseRequestLines();
         app.UseOverviewPage();
         app.UseRoutingProblems();
+        app.UseTextGuard();
+        app.UseTimeLimit();
         app.UseRouting();
+        app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
         app.MapIntake();
@@ -59,6 +70,7 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();
         app.MapKeys();

@@ -1,12 +1,16 @@
 using FleetLight.Service.Access;
+using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using OpenTelemetry.Metrics;
+using OpenTelemetry.Resources;
 using Serilog;
 using Serilog.Events;
 
@@ -15,22 +19,21 @@ namespace FleetLight.Service.Hosting;
 /// <summary>Adds the parts of the service to the host.</summary>
 public static class Wiring
 {
+    /// <summary>
+    /// Settings out of files, one a setting, named like the environment variable: secrets then stand in no environment and no
+    /// command line. A folder that is named has to be there.
+    /// </summary>
+    public static void AddSecretFiles(this WebApplicationBuilder builder)
+    {
+        var named = builder.Configuration["FLEETLIGHT_SECRETS"];
+        builder.Configuration.AddKeyPerFile(named ?? "/run/secrets", optional: named is null);
+    }
+
     /// <summary>Structured log lines on the console.</summary>
     public static void AddLogging(this WebApplicationBuilder builder)
     {
         builder.Logging.ClearProviders();
-        builder.Services.AddSerilog(configuration => configuration
-            .MinimumLevel.Information()
-            .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
-            .MinimumLevel.Override("Microsoft.Hosting.Lifetime", LogEventLevel.Information)
-            .MinimumLevel.Override("Marten", LogEventLevel.Warning)
-            .MinimumLevel.Override("JasperFx", LogEventLevel.Warning)
-            .MinimumLevel.Override("Npgsql", LogEventLevel.Warning)
-            .MinimumLevel.Override("System.Net.Http", LogEventLevel.Warning)
-            .MinimumLevel.Override("Polly", LogEventLevel.Warning)
-            .ReadFrom.Configuration(builder.Configuration)
-            .Enrich.FromLogContext()
-            .WriteTo.Console(formatProvider: System.Globalization.CultureInfo.InvariantCulture));
+        builder.Services.AddSerilog(log => ServiceLog.Configure(log, builder.Configuration));
     }
 
     /// <summary>One line a request: polled reads that went well are worth a line only when somebody looks for them.</summary>
@@ -47,6 +50,7 @@ public static class Wiring
     public static void AddAccess(this IServiceCollection services)
     {
         services.AddSingleton<KeyDirectory>();
+        services.AddSingleton<PeopleDirectory>();
         services.AddHostedService<KeyFollower>();
         services.AddSingleton<RateLimits>();
         services.AddSingleton<RateGate>();
@@ -63,6 +67,7 @@ public static class Wiring
         services.AddSingleton<DeviceDesk>();
         services.AddSingleton<IntakeRetry>();
         services.AddSingleton<IntakeMetrics>();
+        services.AddSingleton<IntakeTelling>();
     }
 
     /// <summary>Telling of alerts.</summary>
@@ -70,15 +75,25 @@ public static class Wiring
     {
         services.TryAddSingleton(new DeliveryOptions());
         services.AddSingleton<DeliverySignal>();
+        services.AddSingleton<DeliveryMetrics>();
         // A receiver that sends elsewhere has not taken the delivery, and where to deliver is the webhook's owner's to say.
+        // A proxy would connect in our place, unseen.
+        services.AddSingleton<ReceiverRules>();
         services.AddHttpClient(nameof(DeliveryWorker)).RemoveAllLoggers()
-            .ConfigurePrimaryHttpMessageHandler(() => new SocketsHttpHandler { AllowAutoRedirect = false });
+            .ConfigurePrimaryHttpMessageHandler(provider => new SocketsHttpHandler
+            {
+                AllowAutoRedirect = false,
+                UseProxy = false,
+                UseCookies = false,
+                ConnectCallback = provider.GetRequiredService<ReceiverRules>().ConnectAsync,
+            });
         services.AddHostedService<DeliveryWorker>();
     }
 
     /// <summary>Following what changes.</summary>
     public static void AddSync(this IServiceCollection services)
     {
+        services.AddSingleton<ReadMetrics>();
         services.AddSingleton<StatusCache>();
         services.AddSingleton<ChangeFeed>();
         services.AddSingleton<ChangeSignal>();
@@ -91,12 +106,28 @@ public static class Wiring
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<SetAsideList>();
+        services.AddHostedService<SetAsideWatch>();
+        services.AddSingleton<ProjectionWatch>();
+        services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
     }
 
-    /// <summary>Measuring.</summary>
-    public static void AddMetrics(this IServiceCollection services, IWebHostEnvironment environment) => services.AddOpenTelemetry()
-        .ConfigureResource(resource => OpenTelemetry.Resources.ResourceBuilderExtensions.AddService(resource, environment.ApplicationName))
-        .WithMetrics(metrics => metrics.AddAspNetCoreInstrumentation().AddMeter("FleetLight").AddMeter("Npgsql").AddMeter("Polly").AddPrometheusExporter());
+    /// <summary>Measuring and tracing. Measures are there for a scrape at /metrics; both go to a collector where one is named.</summary>
+    public static void AddTelemetry(this WebApplicationBuilder builder)
+    {
+        builder.Services.AddSingleton<StoreGauges>();
+        builder.Services.AddHostedService<StoreSampler>();
+        var telemetry = builder.Services.AddOpenTelemetry()
+            .ConfigureResource(resource => resource.AddService(
+                "fleetlight", serviceVersion: typeof(Wiring).Assembly.GetName().Version!.ToString(3)))
+            .WithMetrics(metrics =>
+            {
+                metrics.AddAspNetCoreInstrumentation().AddMeter(Measures.MeterName).AddMeter("Npgsql").AddMeter("Polly").AddMeter("System.Runtime")
+                    .AddView(Measures.ViewOf).AddPrometheusExporter();
+                if (Tracing.IsExported(builder.Configuration, "METRICS")) metrics.AddOtlpExporter();
+            });
+        Tracing.Add(telemetry, builder.Configuration);
+    }
 
     /// <summary>Answers with a problem where routing finds no path, no method or no content type that is taken.</summary>
     public static void UseRoutingProblems(this WebApplication app) => app.UseStatusCodePages(async pages =>

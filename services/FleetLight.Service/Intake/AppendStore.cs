@@ -1,6 +1,5 @@
 using System.Threading.Channels;
 using FleetLight.Service.Store;
-using JasperFx;
 using Marten;
 using Marten.Events.Daemon.HighWater;
 using Npgsql;
@@ -19,7 +18,6 @@ public sealed class AppendStore : IDisposable
     {
         options.Connection(database);
         MartenSetup.Configure(options);
-        options.AutoCreateSchemaObjects = AutoCreate.None;
         options.Events.UseListenNotifyForEventAppends = false;
     });
 

@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using CloudNative.CloudEvents;
 using CloudNative.CloudEvents.SystemTextJson;
 using FleetLight.Contracts.Facts;
@@ -112,7 +114,7 @@ public static class BatchReader
         CloudEvent envelope;
         try
         {
-            envelope = Formatter.ConvertFromJsonElement(root, Extensions);
+            envelope = Formatter.ConvertFromJsonElement(WithoutLeapSecond(root), Extensions);
         }
         catch (ArgumentException bad)
         {
@@ -139,6 +141,14 @@ public static class BatchReader
         if (envelope.DataContentType is { } type && !type.StartsWith("application/json", StringComparison.OrdinalIgnoreCase))
             return read with { Problem = Invalid("datacontenttype", "The data of a fact is JSON: application/json.") };
         return DecodeData(read with { Time = time }, root, envelope.Type!);
+    }
+
+    private static JsonElement WithoutLeapSecond(JsonElement root)
+    {
+        if (TextOf(root, "time") is not { } text || !LeapSecond.TryRead(text, out var time)) return root;
+        var envelope = JsonObject.Create(root)!;
+        envelope["time"] = time.ToString("O", CultureInfo.InvariantCulture);
+        return JsonSerializer.SerializeToElement(envelope);
     }
 
     private static ReadEvent DecodeData(ReadEvent read, JsonElement root, string type)

@@ -46,6 +46,11 @@ public static class BodyReader
                 ? tooLarge()
                 : Hosting.Problems.BodyUnreadable("The connection ended before the body did."));
         }
+        catch (IOException) when (!request.HttpContext.RequestAborted.IsCancellationRequested)
+        {
+            // The web server's word for a chunk whose stated length no machine can hold.
+            return ([], Hosting.Problems.BodyUnreadable("The body is not cut into chunks as RFC 9112 asks."));
+        }
     }
 
     private static Problem TooLarge() => new()

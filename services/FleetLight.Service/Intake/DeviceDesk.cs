@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Intake;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
 
@@ -38,12 +39,15 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
                 facts[index] = Arrival.Of(handIn, read, receivedAt);
         }
 
+        using var span = Tracing.Source.StartActivity("append facts");
         using var gate = await gates.EnterAsync(handIn.Organisation, handIn.Source, cancel);
-        await using var session = store.Documents.LightweightSession(handIn.Organisation);
+        await using var session = store.Documents.LightweightSession(
+            new Marten.Services.SessionOptions { TenantId = handIn.Organisation, Timeout = (int)TimeLimit.Answer.TotalSeconds });
         await session.BeginTransactionAsync(cancel);
         var (numbers, known) = await DeviceRows.LockAsync(
             session, handIn.Source, [.. facts.Where(fact => fact is not null).Select(fact => fact!.EventId)], cancel);
 
+        var trace = Tracing.Mark;
         var outcomes = new EventOutcome[facts.Length];
         var fresh = new List<object>(facts.Length);
         var refused = new List<RefusedFact>();
@@ -56,7 +60,7 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
                 if (!known.TryGetValue(fact.EventId, out var digest))
                 {
                     known[fact.EventId] = fact.Fact.Of.Digest;
-                    fresh.Add(fact.ToEvent());
+                    fresh.Add(fact.ToEvent(trace));
                     outcomes[index] = new EventOutcome { Index = index, Id = read.Id, Outcome = FactOutcome.Recorded, TimeDoubt = fact.Fact.Of.TimeDoubt };
                     continue;
                 }
@@ -90,6 +94,9 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
         DeviceRows.Update(session, handIn.Source, inHand, receivedAt);
         await session.SaveChangesAsync(cancel);
         if (fresh.Count > 0) nudge.Appended();
+        span.OfFacts(IntakeTelling.RecordedIds(handIn.Source, outcomes))
+            ?.SetTag("fleetlight.organisation", handIn.Organisation).SetTag("fleetlight.source", handIn.Source)
+            .SetTag("fleetlight.facts.recorded", fresh.Count).SetTag("fleetlight.facts.refused", refused.Count);
 
         return new BatchReceipt
         {
@@ -168,7 +175,7 @@ public sealed class DeviceDesk(AppendStore store, DaemonNudge nudge, DeviceGates
             return new Arrival(EventIds.OfFact(handIn.Organisation, handIn.Source, read.Id!), new RecordedFact(origin, read.Fact!));
         }
 
-        public object ToEvent() => Keep.Event(EventId, Fact);
+        public object ToEvent(string? trace) => Keep.Event(EventId, Fact, trace);
 
         private static string Digest(ReadEvent read)
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Intake;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Store;
 using Marten;
 using Npgsql;
@@ -28,6 +29,7 @@ public static class DeviceRows
     {
         await using var batch = new NpgsqlBatch(session.Connection)
         {
+            Timeout = (int)TimeLimit.Answer.TotalSeconds,
             BatchCommands =
             {
                 Command($"insert into {Devices} (tenant_id, source, ranges) values ($1, $2, '{{}}') on conflict do nothing", session.TenantId, source),

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -32,7 +33,7 @@ public static class IntakeEndpoints
     }
 
     private static async Task<IResult> PostAsync(
-        HttpRequest request, Caller caller, DeviceDesk desk, IntakeMetrics metrics, IntakeRetry retry, ILogger<DeviceDesk> log, CancellationToken cancel)
+        HttpRequest request, Caller caller, DeviceDesk desk, IntakeTelling telling, IntakeRetry retry, CancellationToken cancel)
     {
         if (caller.Source is not { } source) return Problems.Result(NoDevice());
         if (MediaTypeHeaderValue.TryParse(request.ContentType, out var type) is false || IsBatch(type.MediaType.Value) is not { } batch)
@@ -48,11 +49,9 @@ public static class IntakeEndpoints
         var (events, problem) = BatchReader.Read(body, batch, source);
         if (problem is not null) return Problems.Result(problem);
 
+        var began = Stopwatch.GetTimestamp();
         var receipt = await retry.RunAsync(token => desk.HandInAsync(new HandIn(caller.Organisation, source, events, clock), token), cancel);
-        metrics.HandedIn(receipt);
-        log.LogInformation(
-            "Batch from {Source} of {Organisation}: {Recorded} recorded, {Duplicates} known, {Refused} refused, complete through {CompleteThrough}",
-            source, caller.Organisation, receipt.Recorded, receipt.Duplicates, receipt.Refused, receipt.Receipt.CompleteThrough);
+        telling.HandedIn(caller.Organisation, source, receipt, Stopwatch.GetElapsedTime(began));
         return Answers.Json(receipt);
     }
 
@@ -72,7 +71,9 @@ public static class IntakeEndpoints
     {
         clock = null;
         if (string.IsNullOrEmpty(header)) return true;
-        if (!DateTimeOffset.TryParse(header, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out var shown)) return false;
+        if (!LeapSecond.TryRead(header, out var shown)
+            && !DateTimeOffset.TryParse(header, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out shown))
+            return false;
         clock = shown;
         return true;
     }

@@ -1,3 +1,4 @@
+using FleetLight.Service.Hosting;
 using Npgsql;
 using Polly;
 using Polly.Retry;
@@ -22,7 +23,7 @@ public sealed class IntakeRetry(ILoggerFactory loggers)
         .ConfigureTelemetry(loggers)
         .Build();
 
-    /// <summary>Runs the work, at most three times.</summary>
+    /// <summary>Runs the work, at most three times and no longer than a caller should wait.</summary>
     public async Task<T> RunAsync<T>(Func<CancellationToken, Task<T>> work, CancellationToken cancel) =>
-        await pipeline.ExecuteAsync(async token => await work(token), cancel);
+        await TimeLimit.RunAsync(TimeLimit.Answer, async limited => await pipeline.ExecuteAsync(async token => await work(token), limited), cancel);
 }

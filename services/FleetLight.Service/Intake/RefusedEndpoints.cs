@@ -1,8 +1,10 @@
+using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using Marten;
 
@@ -52,7 +54,8 @@ public static class RefusedEndpoints
     }
 
     private static async Task<IResult> ResubmitAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, TimeProvider clock, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, DeviceDesk desk, IntakeRetry retry, IntakeTelling telling,
+        CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<RefusedFact>(id, cancel) is not { } aside) return Problems.Result(Problems.NotFound("refused fact", id));
@@ -63,11 +66,14 @@ public static class RefusedEndpoints
         if (problem is not null) return Problems.Result(problem);
 
         // The time of the fact stands in it; no device's clock is shown here, so none is corrected.
+        var began = Stopwatch.GetTimestamp();
         var receipt = await retry.RunAsync(token => desk.HandInAsync(new HandIn(caller.Organisation, aside.Source, events, null, caller.KeyId, aside.Id), token), cancel);
+        telling.HandedIn(caller.Organisation, aside.Source, receipt, Stopwatch.GetElapsedTime(began));
         if (receipt.Outcomes[0].Outcome != FactOutcome.Refused)
         {
-            Settle(aside, RefusedState.Mended, caller, clock, null);
+            Settle(aside, RefusedState.Mended, caller, acting, null);
             session.Store(aside);
+            acting.Note(session, AdministrativeAct.FactResubmitted, id, ("source", aside.Source));
             await session.SaveChangesAsync(cancel);
         }
 
@@ -75,24 +81,25 @@ public static class RefusedEndpoints
     }
 
     private static async Task<IResult> DismissAsync(
-        string id, HttpRequest request, Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
     {
         var (note, problem) = await NoteBody.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<RefusedFact>(id, cancel) is not { } aside) return Problems.Result(Problems.NotFound("refused fact", id));
         if (aside.State != RefusedState.Open) return Problems.Result(Settled(aside));
-        Settle(aside, RefusedState.Dismissed, caller, clock, note);
+        Settle(aside, RefusedState.Dismissed, caller, acting, note);
         session.Store(aside);
+        acting.Note(session, AdministrativeAct.FactDismissed, id, ("source", aside.Source), ("note", note));
         await session.SaveChangesAsync(cancel);
         return Answers.Json(aside);
     }
 
-    private static void Settle(RefusedFact aside, RefusedState state, Caller caller, TimeProvider clock, string? note)
+    private static void Settle(RefusedFact aside, RefusedState state, Caller caller, Acting acting, string? note)
     {
         aside.State = state;
         aside.SettledBy = caller.KeyId;
-        aside.SettledAt = clock.GetUtcNow();
+        aside.SettledAt = acting.At;
         aside.Note = note;
     }
 

@@ -1,8 +1,10 @@
+using System.Globalization;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Checks;
 using FleetLight.Service.Access;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Intake;
@@ -42,7 +44,7 @@ public static class JudgingEndpoints
     }
 
     private static async Task<IResult> SetAsync(
-        HttpRequest request, Caller caller, IDocumentStore store, NpgsqlDataSource database, TimeProvider clock, CancellationToken cancel)
+        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
     {
         var (body, problem) = await BodyReader.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
@@ -59,10 +61,11 @@ public static class JudgingEndpoints
         if (RequestCheck.Check(settings) is [var first, ..]) return Problems.Result(Problems.Parameter(first.Field, first.Detail, first.Remedy));
         await using var session = store.LightweightSession(caller.Organisation);
         var before = await NewestAsync(session, cancel);
-        var set = new JudgingSet { Version = (before?.Version ?? 0) + 1, Settings = settings, By = caller.Name, At = clock.GetUtcNow() };
+        var set = new JudgingSet { Version = (before?.Version ?? 0) + 1, Settings = settings, By = caller.Name, At = acting.At };
         session.Events.Append(JudgingEvents.SettingsStream, set.Version, set);
         foreach (var circuits in (await CircuitRows.IdsAsync(database, caller.Organisation, cancel)).Chunk(CircuitsAtOnce))
             session.Events.Append(JudgingEvents.AgainStream, new CircuitsToJudgeAgain { CircuitIds = circuits });
+        acting.Note(session, AdministrativeAct.JudgingSet, null, ("version", set.Version.ToString(CultureInfo.InvariantCulture)));
         try
         {
             await session.SaveChangesAsync(cancel);

@@ -13,8 +13,8 @@ public sealed class FleetQueries(NpgsqlDataSource database)
         await using var batch = database.CreateBatch();
         foreach (var sql in (ReadOnlySpan<string>)
                  [
-                     $"select count(*) from {Tables.Schema}.fl_state where tenant_id = $1 and kind = 'site'",
-                     $"select phase, verdict, count(*) from {Tables.Schema}.fl_circuit where tenant_id = $1 group by 1, 2",
+                     $"select count(*) from fl_state where tenant_id = $1 and kind = 'site'",
+                     $"select phase, verdict, count(*) from fl_circuit where tenant_id = $1 group by 1, 2",
                      $"select data ->> 'severity', count(*) from {Tables.Schema}.mt_doc_alertdocument where tenant_id = $1 and data ->> 'standing' <> 'cleared' group by 1",
                      $"select source, last_seen from {Tables.Schema}.fl_device where tenant_id = $1 order by source",
                  ])

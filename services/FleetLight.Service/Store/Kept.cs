@@ -14,6 +14,9 @@ public interface IKept
 
     /// <summary>What happened.</summary>
     IFact Fact { get; }
+
+    /// <summary>The trace of the request that handed it in (W3C Trace Context), where that was traced.</summary>
+    string? Trace { get; }
 }
 
 /// <summary>A fact of one type as an event of the store; its stored name is the name under which the fact travels.</summary>
@@ -23,12 +26,15 @@ public interface IKept
 public sealed record Kept<T>(FactOrigin Of, T Data) : IKept where T : class, IFact
 {
     IFact IKept.Fact => Data;
+
+    /// <inheritdoc/>
+    public string? Trace { get; init; }
 }
 
 /// <summary>Makes the event of the store for a fact whose type is known at run time only.</summary>
 public static class Keep
 {
-    private delegate object Maker(Guid id, FactOrigin of, IFact data);
+    private delegate object Maker(Guid id, FactOrigin of, IFact data, string? trace);
 
     private static readonly FrozenDictionary<Type, Maker> Makers = FactTypes.All.ToFrozenDictionary(
         pair => pair.Value,
@@ -36,8 +42,8 @@ public static class Keep
             .MakeGenericMethod(pair.Value).CreateDelegate<Maker>());
 
     /// <summary>The event for that fact, with the id that follows from its source and id.</summary>
-    public static object Event(Guid id, RecordedFact fact) => Makers[fact.Data.GetType()](id, fact.Of, fact.Data);
+    public static object Event(Guid id, RecordedFact fact, string? trace = null) => Makers[fact.Data.GetType()](id, fact.Of, fact.Data, trace);
 
-    private static Event<Kept<T>> Make<T>(Guid id, FactOrigin of, IFact data) where T : class, IFact =>
-        new(new Kept<T>(of, (T)data)) { Id = id };
+    private static Event<Kept<T>> Make<T>(Guid id, FactOrigin of, IFact data, string? trace) where T : class, IFact =>
+        new(new Kept<T>(of, (T)data) { Trace = trace }) { Id = id };
 }

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
@@ -13,6 +14,7 @@ using JasperFx.Events.Daemon;
 using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
 using Marten;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using Npgsql;
 using Weasel.Core;
 
@@ -26,8 +28,13 @@ public static class MartenSetup
     {
         services.AddSingleton(_ => Database(connectionString));
         services.AddSingleton<WorksMetrics>();
+        services.AddSingleton<WorksWatch>();
+        services.TryAddSingleton<WorksFolds>();
+        services.AddSingleton<PageParts>();
         services.AddSingleton<BasisCache>();
         services.AddSingleton<WorksProjection>();
+        // Before the daemon and all else that wants tables.
+        services.AddHostedService<SchemaStart>();
         services.AddMarten(provider =>
             {
                 var options = new StoreOptions();
@@ -37,7 +44,6 @@ public static class MartenSetup
                 return options;
             })
             .UseNpgsqlDataSource()
-            .ApplyAllDatabaseChangesOnStartup()
             .AddAsyncDaemon(DaemonMode.HotCold);
         return services;
     }
@@ -47,10 +53,30 @@ public static class MartenSetup
     {
         var builder = new NpgsqlDataSourceBuilder(connectionString);
         builder.ConnectionStringBuilder.Enlist = false;
+        // The tables of states are named without a schema: a rebuild beside the running service puts others before them.
+        builder.ConnectionStringBuilder.SearchPath ??= Tables.Schema;
         // Everything here is read along an index, a few rows of many, in its order. A planner that has no statistics yet, on
         // tables that grow by the second, reads and sorts whole stretches instead. Options in the connection string come first.
+        // And a node that vanishes without a word must not keep its locks: the server notices within half a minute.
         builder.ConnectionStringBuilder.Options ??=
-            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off";
+            "-c jit=off -c random_page_cost=1.1 -c enable_bitmapscan=off -c enable_seqscan=off -c enable_sort=off "
+            + "-c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 -c tcp_keepalives_count=3";
+        if (!builder.ConnectionStringBuilder.ContainsKey("Tcp Keepalive"))
+        {
+            builder.ConnectionStringBuilder.TcpKeepAlive = true;
+            builder.ConnectionStringBuilder.TcpKeepAliveTime = 15;
+            builder.ConnectionStringBuilder.TcpKeepAliveInterval = 5;
+        }
+
+        // Opening cannot be cancelled while the server says nothing.
+        if (!builder.ConnectionStringBuilder.ContainsKey("Timeout")) builder.ConnectionStringBuilder.Timeout = 8;
+
+        // Its measures carry this name instead of the connection string.
+        builder.Name = "fleetlight";
+        // Statements of a request, a page or a delivery belong to its trace. Those of looking for work belong to none.
+        builder.ConfigureTracing(tracing => tracing
+            .ConfigureCommandFilter(_ => Activity.Current is not null)
+            .ConfigureBatchFilter(_ => Activity.Current is not null));
         return builder.Build();
     }
 
@@ -58,7 +84,8 @@ public static class MartenSetup
     public static void Configure(StoreOptions options)
     {
         options.DatabaseSchemaName = Tables.Schema;
-        options.AutoCreateSchemaObjects = AutoCreate.CreateOrUpdate;
+        // Tables are changed at the start and never in passing: see SchemaStart.
+        options.AutoCreateSchemaObjects = AutoCreate.None;
         options.UseSystemTextJsonForSerialization(casing: Casing.CamelCase, configure: WireJson.Configure);
         options.DisableNpgsqlLogging = true;
 
@@ -72,11 +99,22 @@ public static class MartenSetup
         options.Events.UseListenNotifyForEventAppends = true;
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);
         options.Projections.SlowPollingTime = TimeSpan.FromMilliseconds(80);
+        // How long a node whose neighbour died takes to notice that it may project now.
+        options.Projections.LeadershipPollingTime = 1000;
         options.Projections.StaleSequenceThreshold = TimeSpan.FromMilliseconds(500);
+        foreach (var errors in (ReadOnlySpan<ErrorHandlingOptions>)[options.Projections.Errors, options.Projections.RebuildErrors])
+        {
+            // An event that cannot be read is kept as a dead letter, so that one does not stop all. One of a type that this build
+            // does not know was recorded by a newer node: an older one leaves it, and all after it, to that.
+            errors.SkipSerializationErrors = true;
+            errors.SkipUnknownEvents = false;
+        }
+
         foreach (var (name, type) in FactTypes.All)
             options.Events.MapEventType(typeof(Kept<>).MakeGenericType(type), name);
         AlertEvents.Map(options.Events);
         JudgingEvents.Map(options.Events);
+        ToTakeInAgain.Map(options.Events);
         AuditEvents.Map(options.Events);
 
         // Enumerations that are searched for are duplicated into columns; in the JSON they stand as words.

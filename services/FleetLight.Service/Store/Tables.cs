@@ -99,9 +99,23 @@ public static class Tables
         table.AddColumn<long>("through").NotNull();
     });
 
+    /// <summary>What the projection could not take in: a fact by its event, or a thing that keeps the state that it had.</summary>
+    public static Table SetAside() => Make("fl_set_aside", table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("id").AsPrimaryKey();
+        table.AddColumn<Guid>("event_id");
+        table.AddColumn<string>("thing");
+        table.AddColumn<string>("error").NotNull();
+        table.AddColumn("at", "timestamp with time zone").NotNull();
+    });
+
+    /// <summary>The tables of states: all that a rebuild makes again.</summary>
+    public static readonly string[] OfStates = ["fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside"];
+
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), Links(), Readings(), States(), Circuits(), WaitingCorrections(), Changes(), Emitted()];
+        [Devices(), Links(), Readings(), States(), Circuits(), WaitingCorrections(), SetAside(), Changes(), Emitted()];
 
     private static Table Make(string name, Action<Table> describe)
     {

@@ -4,7 +4,9 @@ using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
+using Microsoft.AspNetCore.Http.Timeouts;
 
 namespace FleetLight.Service.Sync;
 
@@ -26,17 +28,23 @@ public static class ChangeEndpoints
             .Produces<Page<ChangeView>>().ProducesProblems(400, 401, 403);
 
     private static async Task<IResult> GetAsync(
-        HttpRequest request, Caller caller, ChangeFeed feed, ChangeSignal signal, IHostApplicationLifetime lifetime, CancellationToken cancel,
+        HttpRequest request, Caller caller, KeyDirectory keys, ChangeFeed feed, ChangeSignal signal, ReadMetrics metrics,
+        IHostApplicationLifetime lifetime, CancellationToken cancel,
         string? after = null, int? limit = null)
     {
         if (!Paging.TryRead(null, limit, out var page, out var problem)) return Problems.Result(problem!);
         var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);
         var given = stream && request.Headers.TryGetValue("Last-Event-ID", out var last) ? last.ToString() : after;
         FeedCursor cursor;
-        if (given == "now") cursor = new FeedCursor(await feed.NewestAsync(cancel), int.MaxValue);
+        if (given == "now") cursor = FeedCursor.EndOf(await feed.NewestAsync(cancel));
         else if (!FeedCursor.TryParse(given, out cursor))
             return Problems.Result(Problems.Parameter("after", "The cursor is none that was given out here.", "Use the cursor of a change, or 'now'."));
-        if (stream) return TypedResults.ServerSentEvents(StreamAsync(feed, signal, caller.Organisation, cursor, lifetime.ApplicationStopping, cancel));
+        if (stream)
+        {
+            // It ends when its reader hangs up, and not after a while.
+            request.HttpContext.Features.Get<IHttpRequestTimeoutFeature>()?.DisableTimeout();
+            return TypedResults.ServerSentEvents(StreamAsync(feed, signal, metrics, keys, caller, cursor, lifetime.ApplicationStopping, cancel));
+        }
 
         var changes = await feed.AfterAsync(caller.Organisation, cursor, page.Limit, cancel);
         // A place even where 'now' was asked for: the caller asks from here next, and misses nothing between.
@@ -46,11 +54,13 @@ public static class ChangeEndpoints
     }
 
     private static async IAsyncEnumerable<SseItem<string>> StreamAsync(
-        ChangeFeed feed, ChangeSignal signal, string organisation, FeedCursor cursor, CancellationToken stopping,
+        ChangeFeed feed, ChangeSignal signal, ReadMetrics metrics, KeyDirectory keys, Caller caller, FeedCursor cursor, CancellationToken stopping,
         [EnumeratorCancellation] CancellationToken cancel)
     {
         // A reader that waits must not hold up the end of the service.
         using var end = CancellationTokenSource.CreateLinkedTokenSource(cancel, stopping);
+
+        using var follower = metrics.Follow();
 
         // Nothing of the answer is sent before its first event: this one tells the reader at once that it is heard.
         yield return StillThereEvent;
@@ -58,7 +68,9 @@ public static class ChangeEndpoints
         {
             // Asked for before looking, so that a change between looking and waiting is not slept through.
             var next = signal.Next;
-            var changes = await feed.AfterAsync(organisation, cursor, MostInStream, cancel);
+            var changes = await feed.AfterAsync(caller.Organisation, cursor, MostInStream, cancel);
+            // The key may have been revoked, or the token have ended, since the stream began.
+            if (!await keys.StillAsync(caller, cancel)) yield break;
             foreach (var change in changes)
             {
                 cursor = change.Cursor;

@@ -10,8 +10,14 @@ namespace FleetLight.Service.Sync;
 /// <param name="Ordinal">Place among the changes of that position.</param>
 public readonly record struct FeedCursor(long Position, int Ordinal)
 {
+    /// <summary>Header of status answers, and of requests for them: through which place of the feed the caller has seen states.</summary>
+    public const string SeenThroughHeader = "Seen-Through";
+
     /// <summary>Before everything.</summary>
     public static FeedCursor Start { get; } = new(0, -1);
+
+    /// <summary>After everything at a position.</summary>
+    public static FeedCursor EndOf(long position) => new(position, int.MaxValue);
 
     /// <summary>Reads a cursor as it was given out.</summary>
     public static bool TryParse(string? text, out FeedCursor cursor)

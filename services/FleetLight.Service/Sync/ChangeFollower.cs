@@ -1,5 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Hosting;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -18,6 +19,9 @@ public sealed class ChangeFollower(NpgsqlDataSource database, ChangeFeed feed, S
     // A notification may be lost with its connection; looking anyway bounds how long a state can be out of date.
     private static readonly TimeSpan LookAnyway = TimeSpan.FromSeconds(1);
 
+    // So does giving up on a database that does not answer: what is remembered may be old by then.
+    private static readonly TimeSpan MostPatience = TimeSpan.FromSeconds(3);
+
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -31,7 +35,7 @@ public sealed class ChangeFollower(NpgsqlDataSource database, ChangeFeed feed, S
             {
                 return;
             }
-            catch (Exception lost) when (lost is NpgsqlException or System.Net.Sockets.SocketException or IOException or TimeoutException)
+            catch (Exception lost)
             {
                 // Nothing is known of what changed meanwhile: remember nothing until the feed can be followed again.
                 cache.Pause();
@@ -47,18 +51,28 @@ public sealed class ChangeFollower(NpgsqlDataSource database, ChangeFeed feed, S
         await using (var listen = new NpgsqlCommand($"listen {Channel}", connection)) await listen.ExecuteNonQueryAsync(cancel);
         var start = await feed.NewestAsync(cancel);
         FeedChange? last = null;
-        cache.Resume();
+        cache.Resume(start);
         while (true)
         {
-            var changes = last is null ? await feed.AfterAsync(start, cancel) : await feed.AfterAsync(last, cancel);
+            var from = last;
+            var changes = await TimeLimit.RunAsync(
+                MostPatience, token => from is null ? feed.AfterAsync(start, token) : feed.AfterAsync(from, token), cancel);
             foreach (var change in changes)
             {
                 if (change.Kind == ThingKeys.NameOf(ThingKind.Circuit)) cache.Forget(change.Organisation, change.Id);
                 last = change;
             }
 
-            if (changes.Count > 0) signal.Set();
-            else await connection.WaitAsync(LookAnyway, cancel);
+            if (changes.Count > 0)
+            {
+                // The newest position may go on in the next page: only what lies before it was seen whole.
+                cache.Followed(changes[^1].Cursor.Position - 1);
+                signal.Set();
+                continue;
+            }
+
+            if (last is not null) cache.Followed(last.Cursor.Position);
+            await connection.WaitAsync(LookAnyway, cancel);
         }
     }
 }

@@ -1,23 +1,25 @@
+using System.Diagnostics;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Circuits;
 using FleetLight.Service.Circuits;
-using Marten;
-using Npgsql;
+using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Works;
 
 /// <summary>Folds circuits whose facts, or what they lean on, changed, and judges those that were read.</summary>
 public sealed class CircuitDesk(
-    IDocumentOperations operations, NpgsqlDataSource database, string organisation, StateRows kept, StateSet states, FileSet files,
-    ReadingRows readings, Emission emission, BasisCache cache)
+    PageWrites writes, PageParts parts, string organisation, StateRows kept, StateSet states, FileSet files, ReadingRows readings,
+    Emission emission, IReadOnlyDictionary<ThingRef, string> leftAlone)
 {
     /// <summary>Runs for the circuits to be folded again and for those that were read.</summary>
     public async Task RunAsync(IReadOnlyList<string> folded, CancellationToken cancel)
     {
-        var all = folded.Union(readings.Circuits, StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
+        var all = folded.Union(readings.Circuits, StringComparer.Ordinal)
+            .Where(id => !leftAlone.ContainsKey(Named(id))).Order(StringComparer.Ordinal).ToArray();
         if (all.Length == 0) return;
-        var before = await CircuitRows.LoadAsync(database, organisation, all, cancel);
+        using var span = Tracing.Source.StartActivity("judge circuits");
+        span?.SetTag("fleetlight.circuits", all.Length);
+        var before = await CircuitRows.LoadAsync(parts.Database, organisation, all, cancel);
         var rows = new List<CircuitRow>(all.Length);
         var foldedAnew = folded.ToHashSet(StringComparer.Ordinal);
         var bases = await RecallAsync(before.Values.Where(row => !foldedAnew.Contains(row.Line.Id)), cancel);
@@ -27,7 +29,7 @@ public sealed class CircuitDesk(
         foreach (var (id, fresh) in await states.BasesAsync(anew, cancel))
         {
             var basis = bases[id] = StampedBasis.Of(fresh);
-            cache.Add(organisation, basis);
+            parts.Cache.Add(organisation, basis);
             if (before.GetValueOrDefault(id)?.BasisStamp == basis.Stamp) continue;
             kept.Keep(StateKinds.Basis, id, basis.Basis.SiteId, basis);
         }
@@ -38,14 +40,18 @@ public sealed class CircuitDesk(
             var basis = bases[id];
             var recent = await readings.RecentAsync(id, old?.Recent ?? RecentReadings.Empty, cancel);
             if (old is not null && old.BasisStamp == basis.Stamp && old.Recent.SaysTheSame(recent)) continue;
-            var view = CircuitJudge.Judge(basis.Basis, recent.Window, old?.Judged, explains: false, recent.History);
+            var began = Stopwatch.GetTimestamp();
+            var view = FoldException.Naming(Named(id), () => parts.Folds.Judge(basis.Basis, recent, old?.Judged));
+            parts.Watch.Metrics.Judged(Stopwatch.GetElapsedTime(began), explained: false);
             rows.Add(CircuitRow.Of(view, basis, recent));
             emission.Changed(ThingKind.Circuit, id, view.SiteId, old?.Findings ?? [], view.Findings,
-                [.. files.FactsOf(new ThingRef(ThingKind.Circuit, id)), .. readings.FactsOf(id)]);
+                [.. files.FactsOf(Named(id)), .. readings.FactsOf(id)]);
         }
 
-        CircuitRows.Save(operations, organisation, rows);
+        CircuitRows.Save(writes, organisation, rows);
     }
+
+    private static ThingRef Named(string id) => new(ThingKind.Circuit, id);
 
     // What was read only is judged on the basis that it had: remembered, or loaded.
     private async Task<Dictionary<string, StampedBasis>> RecallAsync(IEnumerable<CircuitRow> rows, CancellationToken cancel)
@@ -54,7 +60,7 @@ public sealed class CircuitDesk(
         var missing = new List<string>();
         foreach (var row in rows)
         {
-            if (cache.Find(organisation, row.Line.Id, row.BasisStamp) is { } known) bases[row.Line.Id] = known;
+            if (parts.Cache.Find(organisation, row.Line.Id, row.BasisStamp) is { } known) bases[row.Line.Id] = known;
             else missing.Add(row.Line.Id);
         }
 
@@ -62,7 +68,7 @@ public sealed class CircuitDesk(
         foreach (var (id, loaded) in await kept.LoadAsync<StampedBasis>(StateKinds.Basis, missing, cancel))
         {
             bases[id] = loaded;
-            cache.Add(organisation, loaded);
+            parts.Cache.Add(organisation, loaded);
         }
 
         return bases;

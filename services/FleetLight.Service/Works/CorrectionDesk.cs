@@ -2,6 +2,7 @@ using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Store;
+using JasperFx.Events;
 using Marten;
 using Npgsql;
 
@@ -14,9 +15,9 @@ namespace FleetLight.Service.Works;
 public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction);
 
 /// <summary>Brings corrections and the facts they correct together, whichever arrived first.</summary>
-public sealed class CorrectionDesk(IDocumentOperations operations, string organisation, NpgsqlDataSource database)
+public sealed class CorrectionDesk(IQuerySession session, PageWrites writes, string organisation, NpgsqlDataSource database)
 {
-    private const string Waiting = $"{Tables.Schema}.fl_waiting_correction";
+    private const string Waiting = "fl_waiting_correction";
 
     /// <summary>The pairs that are complete with this page's facts; corrections without their fact wait for it.</summary>
     public async Task<IReadOnlyList<CorrectedPair>> PairAsync(Dictionary<Guid, RecordedFact> facts, long pageEnd, CancellationToken cancel)
@@ -39,11 +40,21 @@ public sealed class CorrectionDesk(IDocumentOperations operations, string organi
     // A fact further on in the store has not been filed yet: its correction waits for it like for one that has not come.
     private async Task<RecordedFact?> EarlierAsync(Guid id, long pageEnd, CancellationToken cancel)
     {
-        var found = await operations.Events.LoadAsync(id, cancel);
+        IEvent? found;
+        try
+        {
+            found = await session.Events.LoadAsync(id, cancel);
+        }
+        catch (Exception fault) when (Poison.Is(fault, cancel))
+        {
+            // A fact that cannot be read is set aside; its correction waits until it can be.
+            return null;
+        }
+
         return found?.Data is IKept kept && found.Sequence <= pageEnd ? new RecordedFact(kept.Of, kept.Fact) : null;
     }
 
-    private void Wait(Guid targetId, Guid correctionId, RecordedFact correction) => operations.QueueSqlCommand(
+    private void Wait(Guid targetId, Guid correctionId, RecordedFact correction) => writes.Sql(
         $"insert into {Waiting} (tenant_id, target_id, correction_id, correction) values (?, ?, ?, ?::jsonb) on conflict do nothing",
         organisation, targetId, correctionId, JsonSerializer.Serialize(correction, WireJson.Lenient));
 

@@ -15,7 +15,8 @@ namespace FleetLight.Service.Works;
 /// What a page tells the world, written in the page's own transaction: the change feed, alert events, deliveries. Through
 /// which event an organisation was told is kept beside it, so a rebuild of the projection says nothing twice.
 /// </summary>
-public sealed class Emission(IDocumentOperations operations, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database)
+public sealed class Emission(
+    IQuerySession session, PageWrites writes, string organisation, long pageStart, long pageEnd, NpgsqlDataSource database, WorksWatch watch)
 {
     private readonly List<(string Kind, string Id, string? SiteId)> changes = [];
     private readonly List<(ThingRef Thing, string? SiteId, IReadOnlyList<Finding> Before, IReadOnlyList<Finding> After, IReadOnlyList<string> KnownBy)> findings = [];
@@ -49,7 +50,7 @@ public sealed class Emission(IDocumentOperations operations, string organisation
 
         foreach (var alert in alerts.Values) changes.Add(("alert", alert.Id, alert.SiteId));
         Decide(ReachesBack ? await ToldAsync(alerts, cancel) : null, knownAt);
-        await DeliveryDesk.QueueAsync(operations, organisation, events.Where(each => each.Sequence > emittedThrough), alerts, cancel);
+        await DeliveryDesk.QueueAsync(session, writes, organisation, events.Where(each => each.Sequence > emittedThrough), alerts, cancel);
         WriteChanges();
     }
 
@@ -58,14 +59,14 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         var mine = events.Where(each => each.Data is IAlertEvent).ToArray();
         if (mine.Length == 0) return [];
         var ids = mine.Select(each => AlertEvents.AlertOf(each.StreamKey!)).Distinct(StringComparer.Ordinal).ToArray();
-        var alerts = (await operations.LoadManyAsync<AlertDocument>(cancel, ids)).ToDictionary(doc => doc.Id, doc => doc.View, StringComparer.Ordinal);
+        var alerts = (await session.LoadManyAsync<AlertDocument>(cancel, ids)).ToDictionary(doc => doc.Id, doc => doc.View, StringComparer.Ordinal);
         foreach (var each in mine)
         {
             var id = AlertEvents.AlertOf(each.StreamKey!);
             if (AlertFold.Apply(alerts.GetValueOrDefault(id), (IAlertEvent)each.Data) is { } view) alerts[id] = view;
         }
 
-        foreach (var view in alerts.Values) operations.Store(AlertEvents.Document(view));
+        foreach (var view in alerts.Values) writes.Store(AlertEvents.Document(view));
         return alerts;
     }
 
@@ -77,17 +78,20 @@ public sealed class Emission(IDocumentOperations operations, string organisation
         {
             var stood = told is null ? before : [.. told[thing]];
             foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
-                operations.Events.Append(AlertEvents.StreamOf(decided.AlertId), decided);
+            {
+                writes.Append(AlertEvents.StreamOf(decided.AlertId), decided);
+                writes.Tell(() => watch.Decided(organisation, decided, knownBy));
+            }
         }
     }
 
     private async Task<ILookup<ThingRef, Finding>> ToldAsync(Dictionary<string, AlertView> page, CancellationToken cancel)
     {
-        var documents = await operations.Query<AlertDocument>().Where(alert => alert.Standing != AlertStanding.Cleared).ToListAsync(cancel);
+        var documents = await session.Query<AlertDocument>().Where(alert => alert.Standing != AlertStanding.Cleared).ToListAsync(cancel);
         var told = documents.ToDictionary(document => document.Id, document => document.View, StringComparer.Ordinal);
         foreach (var (id, view) in page) told[id] = view;
         // What was told last may stand in the store beyond the end of this page.
-        var beyond = await operations.Events.QueryAllRawEvents()
+        var beyond = await session.Events.QueryAllRawEvents()
             .Where(each => each.Sequence > pageEnd && each.EventTypesAre(typeof(AlertRaised), typeof(AlertUpdated), typeof(AlertCleared)))
             .OrderBy(each => each.Sequence).ToListAsync(cancel);
         foreach (var happened in beyond.Select(each => each.Data).OfType<IAlertEvent>())
@@ -100,20 +104,20 @@ public sealed class Emission(IDocumentOperations operations, string organisation
 
     private void WriteChanges()
     {
-        operations.QueueSqlCommand(
+        writes.Sql(
             $"""
             insert into {Tables.Schema}.fl_emitted (tenant_id, through) values (?, ?)
             on conflict (tenant_id) do update set through = greatest(fl_emitted.through, excluded.through)
             """,
             organisation, pageEnd);
         if (changes.Count == 0) return;
-        operations.QueueSqlCommand(
+        writes.Sql(
             $"insert into {Tables.Schema}.fl_change (tenant_id, position, ordinal, kind, thing_id, site_id) select ?, ?, c.* from unnest(?, ?, ?, ?) as c on conflict do nothing",
             organisation, pageEnd,
             Enumerable.Range(0, changes.Count).ToArray(),
             changes.Select(change => change.Kind).ToArray(),
             changes.Select(change => change.Id).ToArray(),
             changes.Select(change => change.SiteId ?? "").ToArray());
-        operations.QueueSqlCommand($"notify {ChangeFollower.Channel}");
+        writes.Sql($"notify {ChangeFollower.Channel}");
     }
 }

@@ -1,7 +1,5 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Works;
-using FleetLight.Service.Store;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Works;
@@ -19,11 +17,11 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
     public void Add(IEnumerable<(ThingRef From, ThingRef To)> edges) => added.UnionWith(edges);
 
     /// <summary>Writes the links of this page with the page's other changes.</summary>
-    public void Save(IDocumentOperations operations)
+    public void Save(PageWrites writes)
     {
         if (added.Count == 0) return;
-        operations.QueueSqlCommand(
-            $"insert into {Tables.Schema}.fl_link (tenant_id, from_thing, to_thing) select ?, pair.* from unnest(?, ?) as pair on conflict do nothing",
+        writes.Sql(
+            $"insert into fl_link (tenant_id, from_thing, to_thing) select ?, pair.* from unnest(?, ?) as pair on conflict do nothing",
             organisation, added.Select(edge => ThingKeys.Of(edge.From)).ToArray(), added.Select(edge => ThingKeys.Of(edge.To)).ToArray());
     }
 
@@ -65,7 +63,7 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
         await using var command = database.CreateCommand(
             $"""
             select l.{near}, l.{far} from unnest($2) as wanted(thing) cross join lateral
-            (select {near}, {far} from {Tables.Schema}.fl_link where tenant_id = $1 and {near} = wanted.thing offset 0) as l
+            (select {near}, {far} from fl_link where tenant_id = $1 and {near} = wanted.thing offset 0) as l
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         command.Parameters.Add(new NpgsqlParameter { Value = things.Select(ThingKeys.Of).ToArray() });

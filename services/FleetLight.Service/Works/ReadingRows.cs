@@ -7,8 +7,6 @@ using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Store;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Works;
@@ -20,7 +18,7 @@ namespace FleetLight.Service.Works;
 /// </summary>
 public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 {
-    private const string Table = $"{Tables.Schema}.fl_reading";
+    private const string Table = "fl_reading";
     private const int PageLength = 200;
     private readonly Dictionary<string, List<ReadingEntry>> added = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ReadingEntry?> corrected = new(StringComparer.Ordinal);
@@ -34,7 +32,7 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 
     /// <summary>Takes in the page's readings and corrections of readings, and writes them with the page's other changes.</summary>
     public void Apply(
-        IDocumentOperations operations, Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, FileSet files)
+        PageWrites writes, Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, FileSet files)
     {
         var rows = new RowSet();
         foreach (var pair in pairs.Where(pair => pair.Target.Data is ReadingTaken).DistinctBy(pair => pair.TargetEventId))
@@ -64,8 +62,11 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
             list.Add(entry);
         }
 
-        rows.Save(operations, organisation);
+        rows.Save(writes, organisation);
     }
+
+    /// <summary>The window of a circuit is filled again from all that is kept, whatever stands in its row.</summary>
+    public void Refill(IEnumerable<string> circuits) => refilled.UnionWith(circuits);
 
     private static IEnumerable<string> Named(ThingFile file, string key, ReadingTaken was) => file.Facts
         .Where(fact => fact.Data is FactCorrected && EffectiveFacts.TargetOf(fact) == key)
@@ -176,18 +177,18 @@ public sealed class ReadingRows(NpgsqlDataSource database, string organisation)
 
         public void Remove(Guid id, string circuitId, DateTimeOffset happenedAt) => gone.Add((id, circuitId, happenedAt.ToUniversalTime()));
 
-        public void Save(IDocumentOperations operations, string organisation)
+        public void Save(PageWrites writes, string organisation)
         {
             foreach (var (id, circuitId, happenedAt) in gone)
             {
-                operations.QueueSqlCommand(
+                writes.Sql(
                     $"delete from {Table} where tenant_id = ? and circuit_id = ? and happened_at = ? and event_id = ?",
                     organisation, circuitId, happenedAt, id);
             }
 
             if (rows.Count == 0) return;
             var entries = rows.Values.Select(row => row.Entry).ToArray();
-            operations.QueueSqlCommand(
+            writes.Sql(
                 $"""
                 insert into {Table} (tenant_id, circuit_id, happened_at, event_id, recorded_at, counts, entry)
                 select ?, r.* from unnest(?, ?, ?, ?, ?, ?) as r on conflict do nothing

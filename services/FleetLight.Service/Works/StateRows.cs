@@ -1,7 +1,5 @@
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
-using FleetLight.Service.Store;
-using Marten;
 using Npgsql;
 
 namespace FleetLight.Service.Works;
@@ -41,7 +39,7 @@ public static class StateKinds
 /// </summary>
 public sealed class StateRows(NpgsqlDataSource database, string organisation)
 {
-    private const string Table = $"{Tables.Schema}.fl_state";
+    private const string Table = "fl_state";
     private const string Select = $"select id, body from {Table} where tenant_id = $1";
     private readonly Dictionary<(string Kind, string Id), (string? SiteId, string Body)> written = [];
 
@@ -50,10 +48,10 @@ public sealed class StateRows(NpgsqlDataSource database, string organisation)
         written[(kind, id)] = (siteId, JsonSerializer.Serialize(state, WireJson.Lenient));
 
     /// <summary>Writes what was kept.</summary>
-    public void Save(IDocumentOperations operations)
+    public void Save(PageWrites writes)
     {
         if (written.Count == 0) return;
-        operations.QueueSqlCommand(
+        writes.Sql(
             $"""
             insert into {Table} (tenant_id, kind, id, site_id, body)
             select ?, r.kind, r.id, nullif(r.site_id, ''), r.body from unnest(?, ?, ?, ?) as r(kind, id, site_id, body)

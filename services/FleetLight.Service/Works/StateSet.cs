@@ -10,10 +10,15 @@ namespace FleetLight.Service.Works;
 /// The works as a page sees them: files, links and states, looked up as the folds of the core ask for them. A fold that
 /// misses something is run again once that is at hand, so the core stays free of waiting.
 /// </summary>
-public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emission emission, Judging? brought) : IWorks
+public sealed class StateSet(
+    StateRows rows, LinkRows links, FileSet files, Emission emission, Judging? brought, WorksFolds folds, IReadOnlyDictionary<ThingRef, string> leftAlone) : IWorks
 {
     private readonly Dictionary<ThingRef, ThingView?> views = [];
     private readonly HashSet<ThingRef> missing = [];
+    private readonly HashSet<ThingRef> folded = [];
+
+    /// <summary>The sites, ducts, cables and boxes that were folded.</summary>
+    public IReadOnlyCollection<ThingRef> Folded => folded;
 
     /// <summary>Folds what the change of these things reaches; answers the circuits to be judged again.</summary>
     public async Task<IReadOnlyList<string>> FoldAsync(IReadOnlyCollection<ThingRef> changed, CancellationToken cancel)
@@ -31,10 +36,10 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
         await files.LoadAsync(reach.Things, cancel);
         await FetchAsync(cancel);
         var things = reach.Things.OrderBy(thing => thing.Kind).ThenBy(thing => thing.Id, StringComparer.Ordinal).ToLookup(thing => thing.Kind);
-        await FoldAsync(things[ThingKind.Site], id => WorksFold.Site(this, id), cancel);
-        await FoldAsync(things[ThingKind.Cable], id => WorksFold.Cable(this, id), cancel);
-        await FoldAsync(things[ThingKind.Box], id => WorksFold.Box(this, id), cancel);
-        await FoldAsync(things[ThingKind.Duct], id => WorksFold.Duct(this, id), cancel);
+        await FoldAsync(things[ThingKind.Site], id => folds.Site(this, id), cancel);
+        await FoldAsync(things[ThingKind.Cable], id => folds.Cable(this, id), cancel);
+        await FoldAsync(things[ThingKind.Box], id => folds.Box(this, id), cancel);
+        await FoldAsync(things[ThingKind.Duct], id => folds.Duct(this, id), cancel);
         return [.. reach.CircuitIds.Order(StringComparer.Ordinal)];
     }
 
@@ -46,16 +51,17 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
     {
         if (ids.Count == 0) return [];
         Judging = brought ?? await Judgement.JudgingEvents.InForceAsync(rows, cancel);
-        return await UntilWholeAsync(ids, id => WorksFold.Basis(this, id), cancel);
+        return await UntilWholeAsync(ThingKind.Circuit, ids, id => folds.Basis(this, id), cancel);
     }
 
     /// <summary>Runs folds until none of them misses anything.</summary>
-    private async Task<Dictionary<string, T>> UntilWholeAsync<T>(IReadOnlyCollection<string> ids, Func<string, T> fold, CancellationToken cancel)
+    private async Task<Dictionary<string, T>> UntilWholeAsync<T>(
+        ThingKind kind, IReadOnlyCollection<string> ids, Func<string, T> fold, CancellationToken cancel)
     {
         Dictionary<string, T> folded;
         do
         {
-            folded = ids.ToDictionary(id => id, fold, StringComparer.Ordinal);
+            folded = ids.ToDictionary(id => id, id => FoldException.Naming(new ThingRef(kind, id), () => fold(id)), StringComparer.Ordinal);
         }
         while (await FetchAsync(cancel));
         return folded;
@@ -90,12 +96,16 @@ public sealed class StateSet(StateRows rows, LinkRows links, FileSet files, Emis
         return null;
     }
 
-    private async Task FoldAsync<TView>(IEnumerable<ThingRef> things, Func<string, TView> fold, CancellationToken cancel) where TView : ThingView
+    private async Task FoldAsync<TView>(IEnumerable<ThingRef> reached, Func<string, TView> fold, CancellationToken cancel) where TView : ThingView
     {
-        var folded = await UntilWholeAsync([.. things.Select(thing => thing.Id)], fold, cancel);
+        // What cannot be folded keeps the state that it had.
+        ThingRef[] things = [.. reached.Where(thing => !leftAlone.ContainsKey(thing))];
+        if (things.Length == 0) return;
+        var fresh = await UntilWholeAsync(things[0].Kind, [.. things.Select(thing => thing.Id)], fold, cancel);
         foreach (var thing in things)
         {
-            var view = folded[thing.Id];
+            folded.Add(thing);
+            var view = fresh[thing.Id];
             var before = views[thing];
             views[thing] = view;
             if (before is not null && Same.As((TView)before, view)) continue;

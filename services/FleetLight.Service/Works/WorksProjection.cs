@@ -1,10 +1,9 @@
-using FleetLight.Service.Circuits;
+using System.Diagnostics;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using JasperFx.Events.Projections;
 using Marten;
 using Marten.Events.Projections;
-using Npgsql;
 
 namespace FleetLight.Service.Works;
 
@@ -14,7 +13,7 @@ namespace FleetLight.Service.Works;
 /// changes, alerts and deliveries in the same transaction. Marten's daemon runs it on one node at a time, page by page in
 /// the order of the store.
 /// </summary>
-public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metrics, BasisCache cache) : IProjection
+public sealed class WorksProjection(PageParts parts, WorksMetrics metrics, ILogger<WorksProjection> log) : IProjection
 {
     /// <summary>Name of the projection in the store.</summary>
     public const string Name = "works";
@@ -25,8 +24,10 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
         // The larger the page, the more facts share one fold and one write of a thing's state.
         options.BatchSize = 10_000;
         options.DeleteViewTypeOnTeardown<AlertDocument>();
-        foreach (var table in (ReadOnlySpan<string>)["fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction"])
+        foreach (var table in Tables.OfStates)
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
+        // Events that cannot be read are found again.
+        options.DeleteDataInTableOnTeardown(DeadLetters.Table);
     }
 
     /// <inheritdoc/>
@@ -34,9 +35,14 @@ public sealed class WorksProjection(NpgsqlDataSource database, WorksMetrics metr
     {
         foreach (var tenant in events.GroupBy(each => each.TenantId, StringComparer.Ordinal))
         {
-            var page = new WorksPage(operations, tenant.Key, [.. tenant], database, cache);
-            await page.RunAsync(cancellation);
-            metrics.Projected(page);
+            IEvent[] own = [.. tenant];
+            var began = Stopwatch.GetTimestamp();
+            using var span = parts.Watch.Start(tenant.Key, own);
+            var careful = new CarefulPage(parts, operations, tenant.Key, own, log);
+            var page = await careful.RunAsync(cancellation);
+            page.Save(operations);
+            parts.Watch.Projected(tenant.Key, page, own, Stopwatch.GetElapsedTime(began));
+            metrics.SetAside(careful.Asides);
         }
     }
 }

@@ -5,6 +5,7 @@ using FleetLight.Contracts.Tests.Examples;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Store;
 
 namespace FleetLight.Contracts.Tests.Golden;
@@ -24,6 +25,15 @@ internal static class FirstGolden
         "fleetlight.alert.acknowledged.v1" =>
             new AlertAcknowledged { AlertId = AlertId, By = "Office", Note = "The crew is back on Thursday.", At = Known.AddHours(2) },
         "fleetlight.alert.cleared.v1" => new AlertCleared { AlertId = AlertId, SiteId = "s-plot-14", ClearedBy = [Plugged], At = Known.AddHours(3) },
+        "fleetlight.audit.act-done.v1" => new ActDone
+        {
+            Act = AdministrativeAct.KeyMade,
+            Target = "0a1b2c3d4e5f",
+            By = new Actor(ActorKind.Person, "https://people.example#u-17", "Office"),
+            At = Known,
+            From = "192.0.2.7",
+            Details = new Dictionary<string, string> { ["name"] = "van 3", ["role"] = "device", ["source"] = "/devices/crew-1" },
+        },
         _ => Fact(name),
     };
 

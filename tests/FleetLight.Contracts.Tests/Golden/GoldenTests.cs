@@ -4,6 +4,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
 using FleetLight.Record.Circuits;
+using FleetLight.Service.Audit;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Store;
 
@@ -26,6 +27,7 @@ public class GoldenTests
     public void Every_fact_is_stored_under_the_name_by_which_it_travels() => Assert.Equal(
         FactTypes.All.Select(pair => pair.Key).Append("fleetlight.alert.acknowledged.v1").Append("fleetlight.alert.cleared.v1")
             .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1")
+            .Append("fleetlight.audit.act-done.v1")
             .Append("fleetlight.judging.again.v1").Append("fleetlight.judging.set.v1").Order(StringComparer.Ordinal),
         Stored.Types.Keys.Order(StringComparer.Ordinal));
 
@@ -92,6 +94,16 @@ public class GoldenTests
         Assert.Equal(12, judging.Assumptions.Buried.Celsius);
         Assert.Equal([1.2, 1.6, 3], judging.Options.CatalogueWatts);
         Assert.Equal(["c-steps"], Assert.Single(All.Select(each => each.Event).OfType<CircuitsToJudgeAgain>()).CircuitIds);
+    }
+
+    [Fact]
+    public void What_was_stored_of_administering_says_who_did_what()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var act = Assert.Single(All.Select(each => each.Event).OfType<ActDone>());
+        Assert.Equal((AdministrativeAct.KeyMade, "0a1b2c3d4e5f", "192.0.2.7"), (act.Act, act.Target, act.From));
+        Assert.Equal(new Actor(ActorKind.Person, "https://people.example#u-17", "Office"), act.By);
+        Assert.Equal("device", act.Details!["role"]);
     }
 
     // Members that came later may be added with what stands for "not said"; none that was stored may be lost or changed.

@@ -5,6 +5,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Tests.Schemas;
 using FleetLight.Contracts.Wire;
+using FleetLight.Service.Access;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.Hosting;
 
@@ -50,7 +51,7 @@ public class ReadmeTests
     public void The_tables_say_what_the_code_says()
     {
         var text = System.IO.File.ReadAllText(Repository.At(File));
-        foreach (var (name, table) in new[] { ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()), ("calculations", Calculations()) })
+        foreach (var (name, table) in new[] { ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()), ("calculations", Calculations()), ("roles", RolesTable()) })
             text = With(text, name, table);
         Approved.Check(File, text);
     }
@@ -98,6 +99,20 @@ public class ReadmeTests
         foreach (var each in CalculationEndpoints.All)
         {
             table.Append(CultureInfo.InvariantCulture, $"| `POST {CalculationEndpoints.Path}/{each.Name}` | {each.Summary} | {each.Units} | {each.Limits} |\n");
+        }
+
+        return table.ToString();
+    }
+
+    private static string RolesTable()
+    {
+        var roles = Enum.GetValues<Role>();
+        var comments = DocComments.Of(typeof(Scope).Assembly);
+        var table = new StringBuilder($"| Scope | Allows | {string.Join(" | ", roles.Select(Query.Word))} |\n|---|---|{string.Concat(roles.Select(_ => "---|"))}\n");
+        foreach (var scope in Enum.GetValues<Scope>())
+        {
+            var who = roles.Select(role => Roles.Allow(Roles.ScopesOf(role), scope) ? "yes" : "");
+            table.Append(CultureInfo.InvariantCulture, $"| `{Query.Word(scope)}` | {comments.Of(typeof(Scope).GetField(scope.ToString())!)} | {string.Join(" | ", who)} |\n");
         }
 
         return table.ToString();

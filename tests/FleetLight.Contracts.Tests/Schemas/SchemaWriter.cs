@@ -42,12 +42,12 @@ internal static class SchemaWriter
         var property = context.PropertyInfo?.AttributeProvider as PropertyInfo;
         var schema = new JsonObject();
         if (property is not null && Comments.Of(property) is { } comment) schema["description"] = comment;
-        // A member that may hold anything is exported as 'true'.
-        if (made is not JsonObject described) return schema;
-
-        Append(schema, described);
         var type = Nullable.GetUnderlyingType(context.TypeInfo.Type) ?? context.TypeInfo.Type;
+        if (made is JsonObject described) Append(schema, described);
+        // Words are read by a converter of our own, of which the exporter knows nothing.
         if (type.IsEnum) AddWords(schema, type, context.TypeInfo.Type != type);
+        // A member that may hold anything is exported as 'true'.
+        else if (made is not JsonObject) return schema;
         if (property is null) return schema;
         AddMarks(schema, property);
         AddGeometry(schema, property);
@@ -111,6 +111,7 @@ internal static class SchemaWriter
         var words = new JsonObject();
         foreach (var word in type.GetFields(BindingFlags.Public | BindingFlags.Static))
             words[JsonNamingPolicy.KebabCaseLower.ConvertName(word.Name)] = Comments.Of(word);
+        schema["enum"] = new JsonArray([.. words.Select(word => (JsonNode?)word.Key), .. mayMiss ? (JsonNode?[])[null] : []]);
         schema["type"] = mayMiss ? new JsonArray("string", "null") : "string";
         schema["x-words"] = words;
     }

@@ -29,7 +29,7 @@ internal sealed record Operation(string Method, string Path, string? Scope, stri
     }
 
     /// <summary>Calls it with parameters in its path, and an empty JSON object as its body where it takes one.</summary>
-    public Task<Answer> CallAsync(ApiClient api, Func<string, string> parameter)
+    public Task<Answer> CallAsync(ApiClient api, Func<string, string> parameter, string? authorization = null)
     {
         StringBuilder path = new();
         foreach (string part in Path.Split('{'))
@@ -41,7 +41,9 @@ internal sealed record Operation(string Method, string Path, string? Scope, stri
 
         HttpContent? content = ContentType is null ? null : new ByteArrayContent("{}"u8.ToArray());
         content?.Headers.TryAddWithoutValidation("Content-Type", ContentType);
-        return api.SendAsync(new HttpMethod(Method), path.ToString(), content);
+        return authorization is null
+            ? api.SendAsync(new HttpMethod(Method), path.ToString(), content)
+            : api.SendAsync(new HttpMethod(Method), path.ToString(), content, ("Authorization", authorization));
     }
 
     public override string ToString() => $"{Method} {Path}";

@@ -56,6 +56,10 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
         await service.CaughtUpAsync();
         AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        // What only a fault in the projection would put there.
+        await service.QueryAsync<string>(
+            "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'Could not be folded.', now()) returning id",
+            organisation.Name, Guid.NewGuid().ToString("N"), $"duct:{Mark}-duct");
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");

@@ -29,6 +29,55 @@ public sealed class SecretTests(FleetService service) : IClassFixture<FleetServi
     }
 
     [Fact]
+    public async Task No_endpoint_puts_a_key_or_a_code_into_a_log_line_a_figure_or_an_answer()
+    {
+        Owner owner = await Owner.AddAsync(service);
+        Organisation organisation = owner.Organisation;
+        string rotated = (string)(await service.Anybody.With(await organisation.MakeKeyAsync("read-status")).PostAsync("/v1/keys/self/rotate")).Json["key"]!;
+        string used = (string)(await owner.Office.PostAsync("/v1/enrolments", new { name = "used", role = "device" })).Json["code"]!;
+        string enrolled = (string)(await service.Anybody.PostAsync("/v1/enrolments/exchange", new { code = used })).Json["key"]!;
+        string open = (string)(await owner.Office.PostAsync("/v1/enrolments", new { name = "open", role = "device" })).Json["code"]!;
+        string webhook = (string)(await owner.Office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/secret" })).Json["secret"]!;
+        string[] keys = [service.Host.Key!, owner.Office.Key!, owner.Device.Api.Key!, rotated, enrolled];
+        string[] secrets =
+        [
+            .. keys.Select(key => key.Split('.')[1]), .. keys.Select(KeyText.Hash),
+            used, open, .. new[] { used, open }.Select(code => code.Replace("-", "", StringComparison.Ordinal)),
+            .. new[] { used, open }.Select(code => KeyText.Hash(EnrolmentCode.Normal(code)!)), webhook["whsec_".Length..],
+        ];
+
+        List<(Operation Operation, Answer Answer)> answers = [];
+        foreach (Operation operation in await Operation.AllAsync(service.Anybody))
+        {
+            foreach (string key in keys)
+            {
+                // Ids of nothing, so that what is tried changes nothing; what only reads is asked for what is there.
+                Func<string, string> parameter = operation.Method == "GET" ? name => owner.Parameter(operation.Path, name) : _ => "x";
+                if (operation.Path != "/v1/keys/self/rotate") answers.Add((operation, await operation.CallAsync(service.Anybody.With(key), parameter)));
+                answers.Add((operation, await operation.CallAsync(service.Anybody.With(key[..^1]), parameter)));
+                answers.Add((operation, await operation.CallAsync(service.Anybody, parameter, key)));
+            }
+        }
+
+        // Where a code or a key does not belong: in a path, in a parameter, in a body that is wrong.
+        foreach (string secret in keys.Append(used).Append(open))
+        {
+            answers.Add((answers[0].Operation, await service.Anybody.PostAsync("/v1/enrolments/exchange", new { code = secret, more = secret })));
+            answers.Add((answers[0].Operation, await service.Anybody.PostAsync("/v1/enrolments/exchange", new { code = secret[..^1] })));
+        }
+
+        foreach (string secret in secrets)
+        {
+            Assert.All(answers, each => Assert.False(each.Answer.Text.Contains(secret, StringComparison.OrdinalIgnoreCase), $"{each.Operation} shows a secret."));
+            Assert.DoesNotContain(service.Log.All, line => (line.Text + line.Fault).Contains(secret, StringComparison.OrdinalIgnoreCase));
+        }
+
+        string database = await DumpAsync();
+        foreach (string secret in keys.Select(key => key.Split('.')[1]).Append(used).Append(open).Append(used.Replace("-", "", StringComparison.Ordinal)))
+            Assert.DoesNotContain(secret, database, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
     public async Task A_key_is_shown_once_when_it_is_made_and_never_listed()
     {
         Organisation organisation = await service.AddOrganisationAsync();

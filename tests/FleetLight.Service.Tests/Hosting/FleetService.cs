@@ -49,6 +49,9 @@ public class FleetService : IAsyncLifetime
     /// <summary>How the service itself connects to its database.</summary>
     protected virtual string ServiceConnectionString => ConnectionString;
 
+    /// <summary>Its settings over those of every test.</summary>
+    protected virtual IEnumerable<KeyValuePair<string, string?>> Settings => [];
+
     /// <summary>The running service.</summary>
     public RunningService Running => running ?? throw new InvalidOperationException("The service does not run.");
 
@@ -74,7 +77,7 @@ public class FleetService : IAsyncLifetime
         // The feed is about to throw these states away; whether it does is for the tests that poll.
         StatusCache remembered = Running.Services.GetRequiredService<StatusCache>();
         remembered.Pause();
-        remembered.Resume();
+        remembered.Resume(0);
     }
 
     /// <summary>Ends the service and starts it again on the same database.</summary>
@@ -89,7 +92,7 @@ public class FleetService : IAsyncLifetime
 
     /// <summary>Starts one more service on the same database, as a second node.</summary>
     public Task<RunningService> StartSecondAsync() =>
-        RunningService.StartAsync(ServiceConnectionString, dataFolder.FullName, Clock, Log, Configure);
+        RunningService.StartAsync(ServiceConnectionString, dataFolder.FullName, Clock, Log, Configure, Settings);
 
     /// <summary>Ends the service.</summary>
     public async Task StopAsync()

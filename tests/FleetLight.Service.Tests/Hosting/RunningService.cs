@@ -37,8 +37,10 @@ public sealed class RunningService : IAsyncDisposable
     /// <param name="clock">Its clock.</param>
     /// <param name="log">Where its log lines go.</param>
     /// <param name="configure">Changes what it is made of.</param>
+    /// <param name="settings">Settings over those of every test.</param>
     public static async Task<RunningService> StartAsync(
-        string connectionString, string dataFolder, TimeProvider clock, LogLines log, Action<IServiceCollection>? configure = null)
+        string connectionString, string dataFolder, TimeProvider clock, LogLines log, Action<IServiceCollection>? configure = null,
+        IEnumerable<KeyValuePair<string, string?>>? settings = null)
     {
         WebApplication app = ServiceHost.Build([], builder =>
         {
@@ -54,6 +56,7 @@ public sealed class RunningService : IAsyncDisposable
                 ["RateLimits:Administration:Burst"] = "100000",
                 ["RateLimits:Exchange:Burst"] = "100000",
             });
+            builder.Configuration.AddInMemoryCollection(settings ?? []);
             // What goes wrong on purpose in a test is no news on the console: the lines are kept for whoever asks.
             builder.Services.AddSingleton<ILoggerFactory>(new LoggerFactory([log]));
             builder.Services.AddSingleton(clock);

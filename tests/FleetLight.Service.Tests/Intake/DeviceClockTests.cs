@@ -119,6 +119,91 @@ public sealed class DeviceClockTests(FleetService service) : IClassFixture<Fleet
         Assert.Equal([9.4, 9.1], circuit.LastReadings.Select(reading => reading.Value));
     }
 
+    [Theory]
+    [InlineData("1970-01-02T03:04:05Z")]
+    [InlineData("2005-01-01T00:00:00Z")]
+    public async Task A_clock_that_was_set_after_recording_does_not_spoil_a_time_that_can_be(string clock)
+    {
+        Device device = await AddDeviceAsync();
+        DateTimeOffset shown = Now.AddDays(-3);
+
+        BatchReceipt receipt = await device.SendAsync(DateTimeOffset.Parse(clock, null), device.Record(Some.SiteOpened(), shown));
+
+        Assert.Equal(TimeDoubt.ClockJumped, Assert.Single(receipt.Outcomes).TimeDoubt);
+        await OriginIsAsync(device, shown, shown, TimeDoubt.ClockJumped, Math.Round((DateTimeOffset.Parse(clock, null) - Now).TotalSeconds, 1));
+    }
+
+    // RFC 3339, 5.7: the second 60 stands at the end of months in which a leap second occurs, UTC; 5.8 has both examples.
+    [Theory]
+    [InlineData("1990-12-31T23:59:60Z", null)]
+    [InlineData("2016-12-31T23:59:60Z", "2016-12-31T23:59:59.999999Z")]
+    [InlineData("2016-12-31T23:59:60.75Z", "2016-12-31T23:59:59.999999Z")]
+    [InlineData("2016-12-31T15:59:60-08:00", "2016-12-31T23:59:59.999999Z")]
+    public async Task A_leap_second_is_taken_as_the_last_moment_before_midnight(string time, string? happenedAt)
+    {
+        Device device = await AddDeviceAsync();
+        SentEvent within = device.Record(Some.SiteOpened()).Change(envelope => envelope["time"] = time);
+
+        Assert.Equal(1, (await device.SendAsync(within)).Recorded);
+        Assert.Equal(1, (await device.SendAsync(within)).Duplicates);
+
+        if (happenedAt is not null) await OriginIsAsync(device, DateTimeOffset.Parse(happenedAt, null), DateTimeOffset.Parse(happenedAt, null), null, null);
+    }
+
+    [Theory]
+    [InlineData("2016-12-30T23:59:60Z")]
+    [InlineData("2016-12-31T22:59:60Z")]
+    [InlineData("2016-12-31T23:59:61Z")]
+    [InlineData("2016-12-31T23:59:60+01:00")]
+    [InlineData("2016-12-31T23:59:60")]
+    [InlineData("9999-12-31T23:59:60Z")]
+    public async Task A_second_60_anywhere_else_is_refused(string time)
+    {
+        Device device = await AddDeviceAsync();
+
+        BatchReceipt receipt = await device.SendAsync(device.Record(Some.SiteOpened()).Change(envelope => envelope["time"] = time));
+
+        Assert.Equal(("time", ProblemTypes.EnvelopeInvalid), (receipt.Outcomes[0].Problem?.Field, receipt.Outcomes[0].Problem?.Type));
+    }
+
+    [Fact]
+    public async Task A_clock_shown_within_a_leap_second_is_understood()
+    {
+        Device device = await AddDeviceAsync();
+
+        Answer answer = await device.PostAsync(
+            SentEvent.Batch([device.Record(Some.SiteOpened())]), (Envelope.DeviceClockHeader, "2016-12-31T23:59:60Z"));
+
+        Assert.Equal(System.Net.HttpStatusCode.OK, answer.Status);
+    }
+
+    // The night in which clocks go back one hour: 01:50 by summer time is before 01:10 by winter time.
+    [Fact]
+    public async Task The_hour_that_comes_twice_is_told_apart_by_its_offset()
+    {
+        Organisation organisation = await service.AddOrganisationAsync();
+        Device device = await organisation.AddDeviceAsync();
+        await device.SendAsync(
+            device.Record(Some.Reading(9.4), new DateTimeOffset(2025, 10, 26, 1, 10, 0, TimeSpan.Zero)),
+            device.Record(Some.Reading(9.1), new DateTimeOffset(2025, 10, 26, 1, 50, 0, TimeSpan.FromHours(1))));
+        await service.CaughtUpAsync();
+
+        CircuitView circuit = await organisation.Office.ReadAsync<CircuitView>($"/v1/circuits/{Some.Circuit}");
+
+        Assert.Equal([9.4, 9.1], circuit.LastReadings.Select(reading => reading.Value));
+    }
+
+    [Fact]
+    public async Task A_local_time_without_its_offset_is_refused_and_not_guessed()
+    {
+        Device device = await AddDeviceAsync();
+
+        BatchReceipt receipt = await device.SendAsync(
+            device.Record(Some.SiteOpened()).Change(envelope => envelope["time"] = "2025-10-26T01:50:00"));
+
+        Assert.Equal(("time", ProblemTypes.EnvelopeInvalid), (receipt.Outcomes[0].Problem?.Field, receipt.Outcomes[0].Problem?.Type));
+    }
+
     private async Task<Device> AddDeviceAsync() =>
         await (await service.AddOrganisationAsync()).AddDeviceAsync($"urn:device:{Guid.NewGuid()}");
 

@@ -12,6 +12,8 @@ public sealed class OverviewPageTests(FleetService service) : IClassFixture<Flee
     {
         { "/", "text/html" },
         { "/index.html", "text/html" },
+        { "/enrol/", "text/html" },
+        { "/enrol/enrol.js", "text/javascript" },
         { "/overview/app.js", "text/javascript" },
         { "/overview/base.css", "text/css" },
         { "/overview/mark.svg", "image/svg+xml" },

@@ -5,10 +5,14 @@ namespace FleetLight.Service.Tests.Overview;
 
 public sealed partial class PageFileTests
 {
-    [Fact]
-    public void The_page_carries_no_script_and_no_style_of_its_own()
+    public static TheoryData<string, string> Pages => new(PageFiles.Pages);
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void The_page_carries_no_script_and_no_style_of_its_own(string name, string scripts)
     {
-        string page = PageFiles.Page;
+        string page = PageFiles.Page(name);
+        Assert.NotEmpty(PageFiles.Scripts(scripts));
 
         Assert.All(ScriptTag().Matches(page), tag =>
         {
@@ -27,24 +31,27 @@ public sealed partial class PageFileTests
         Assert.All(PageFiles.Scripts(), script => Assert.DoesNotMatch(MarkupWriter(), script.Value));
     }
 
-    [Fact]
-    public void Every_id_that_a_script_uses_is_in_the_page_once()
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Every_id_that_a_script_uses_is_in_the_page_once(string name, string scripts)
     {
-        List<string> there = [.. IdInPage().Matches(PageFiles.Page).Select(match => match.Groups[1].Value)];
-        SortedSet<string> used = new(PageFiles.Scripts().SelectMany(script => IdInScript().Matches(script.Value))
+        List<string> there = [.. IdInPage().Matches(PageFiles.Page(name)).Select(match => match.Groups[1].Value)];
+        SortedSet<string> used = new(PageFiles.Scripts(scripts).SelectMany(script => IdInScript().Matches(script))
             .Select(match => match.Groups[1].Value), StringComparer.Ordinal);
-        used.UnionWith(PageFiles.Scripts().SelectMany(script => ViewName().Matches(script.Value)).Select(match => match.Groups[1].Value));
+        used.UnionWith(PageFiles.Scripts(scripts).SelectMany(script => ViewName().Matches(script)).Select(match => match.Groups[1].Value));
 
         Assert.NotEmpty(used);
         Assert.Equal(there.Count, there.Distinct(StringComparer.Ordinal).Count());
         Assert.Empty(used.Except(there, StringComparer.Ordinal));
     }
 
-    [Fact]
-    public void Every_label_and_description_names_something_in_the_page()
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Every_label_and_description_names_something_in_the_page(string name, string scripts)
     {
-        HashSet<string> there = [.. IdInPage().Matches(PageFiles.Page).Select(match => match.Groups[1].Value)];
-        IEnumerable<string> named = Reference().Matches(PageFiles.Page).SelectMany(match => match.Groups[1].Value.Split(' '));
+        Assert.NotEmpty(scripts);
+        HashSet<string> there = [.. IdInPage().Matches(PageFiles.Page(name)).Select(match => match.Groups[1].Value)];
+        IEnumerable<string> named = Reference().Matches(PageFiles.Page(name)).SelectMany(match => match.Groups[1].Value.Split(' '));
 
         Assert.All(named, id => Assert.Contains(id, there));
     }

@@ -8,8 +8,11 @@ public static partial class PageFiles
     /// <summary>Where they are.</summary>
     public static string Folder { get; } = Path.Combine(AppContext.BaseDirectory, "wwwroot");
 
-    /// <summary>The page.</summary>
-    public static string Page => File.ReadAllText(Path.Combine(Folder, "index.html"));
+    /// <summary>The pages, each with the folder of its own scripts.</summary>
+    public static IReadOnlyList<(string Page, string Scripts)> Pages { get; } = [("index.html", "overview"), ("enrol/index.html", "enrol")];
+
+    /// <summary>The text of a page.</summary>
+    public static string Page(string page) => File.ReadAllText(Path.Combine(Folder, page));
 
     /// <summary>Every file with its text, by its path from the folder.</summary>
     public static SortedDictionary<string, string> All() => new(
@@ -21,17 +24,22 @@ public static partial class PageFiles
     public static IEnumerable<KeyValuePair<string, string>> Scripts() =>
         All().Where(file => file.Key.EndsWith(".js", StringComparison.Ordinal));
 
-    /// <summary>The addresses of files that the page and its scripts name.</summary>
+    /// <summary>The scripts of a folder.</summary>
+    public static IEnumerable<string> Scripts(string folder) =>
+        Scripts().Where(script => script.Key.StartsWith($"{folder}/", StringComparison.Ordinal)).Select(script => script.Value);
+
+    /// <summary>The addresses of files that the pages and their scripts name.</summary>
     public static SortedSet<string> NamedAddresses() => new(
         [
-            .. NamedByPage().Matches(Page).Select(match => match.Groups[1].Value),
-            .. Scripts().SelectMany(script => NamedByScript().Matches(script.Value)).Select(match => $"/overview/{match.Groups[1].Value}"),
+            .. Pages.SelectMany(page => NamedByPage().Matches(Page(page.Page))).Select(match => match.Groups[1].Value),
+            .. Scripts().SelectMany(script => NamedByScript().Matches(script.Value)
+                .Select(match => new Uri(new Uri($"http://any/{script.Key}"), match.Groups[1].Value).AbsolutePath)),
         ],
         StringComparer.Ordinal);
 
-    [GeneratedRegex("""(?:src|href)="(/overview/[^"]+)["]""")]
+    [GeneratedRegex("""(?:src|href)="(/(?:overview|enrol)/[^"]+)["]""")]
     private static partial Regex NamedByPage();
 
-    [GeneratedRegex(@"from '\./([^']+)'")]
+    [GeneratedRegex(@"from '([./][^']+)'")]
     private static partial Regex NamedByScript();
 }

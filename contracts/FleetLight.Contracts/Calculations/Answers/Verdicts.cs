@@ -5,6 +5,41 @@ public sealed record VerdictAnswer : CircuitAnswer
 {
     /// <summary>One verdict for each reading, in their order; empty where <c>noAnswer</c> says why.</summary>
     public required IReadOnlyList<JudgedReading> Verdicts { get; init; }
+
+    /// <summary>
+    /// The judgement of all readings together: the rule's risk of failing a good circuit holds for it, and not for the worst of
+    /// several single verdicts. None where fewer than two stand beside each other, or the circuit has more than 500 fittings and
+    /// runs together.
+    /// </summary>
+    public JudgedTogether? Together { get; init; }
+}
+
+/// <summary>
+/// The judgement of several readings of one circuit together. They share what is uncertain about the circuit and the meter, so
+/// readings that are each within may contradict one another, and several somewhat off may agree. Advice, never a certificate.
+/// </summary>
+public sealed record JudgedTogether
+{
+    /// <summary>The judgement.</summary>
+    public required ReadingVerdict Verdict { get; init; }
+
+    /// <summary>Why, in plain words.</summary>
+    public required string Text { get; init; }
+
+    /// <summary>Number of places and quantities that were compared, no unit; repeated readings count once, by their mean.</summary>
+    public required int Compared { get; init; }
+
+    /// <summary>Of circuits that are as designed, the share whose readings would lie farther off, %.</summary>
+    public double? FartherOffPercent { get; init; }
+
+    /// <summary>Probability, %, that the circuit is as designed, given all readings.</summary>
+    public double? AsDesignedPercent { get; init; }
+
+    /// <summary>Risk, %, of failing a good circuit: probability that the set is called outside though all is as designed.</summary>
+    public double? FalseAlarmPercent { get; init; }
+
+    /// <summary>Index of the reading in the request, no unit, that fits least with the others and the design.</summary>
+    public int? LeastFitting { get; init; }
 }
 
 /// <summary>The judgement of one reading. Advice, never a certificate.</summary>

@@ -1,5 +1,6 @@
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
+using FleetLight.Service.Sync;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 
@@ -24,6 +25,9 @@ internal sealed class Headers : IOperationFilter
         if (path == "v1/circuits/{id}")
         {
             Ask(operation, "If-None-Match", "ETag of the state that the caller has already; 304 where it still holds.");
+            Ask(operation, FeedCursor.SeenThroughHeader,
+                "What an earlier answer said in this header, or a cursor of the change feed: the state is no older than that, whichever node answers.");
+            Tell(operation, "200", FeedCursor.SeenThroughHeader, "Send it back to see nothing older, whichever node answers. Not sent with 'asOf' or 'knownBy'.");
             Tell(operation, "200", "ETag", "Changes whenever the state does. Not sent with 'asOf' or 'knownBy'.");
         }
 
@@ -40,6 +44,7 @@ internal sealed class Headers : IOperationFilter
     private static void Faults(OpenApiOperation operation, OperationFilterContext context)
     {
         var problem = context.SchemaGenerator.GenerateSchema(typeof(Problem), context.SchemaRepository);
+        if (!operation.Responses!.ContainsKey("429")) Add("429", "More requests than one caller may send in this time. Nothing of this one was recorded.");
         Add("500", "Something went wrong inside the service.");
         Add("503", "The service cannot answer now. Nothing of the request was recorded.");
         Tell(operation, "503", "Retry-After", "When to try again, s.");

@@ -24,13 +24,14 @@ export class NoAnswer extends Error {}
 /** There is no such thing. */
 export class NotFound extends Error {}
 
-export async function call(path, { accept = 'application/json', signal } = {}) {
+export async function call(path, { accept = 'application/json', signal, method = 'GET', body } = {}) {
   const text = key.get() ?? '';
   // What is no header text is no key, and the browser would not send it.
   if (!/^[\x21-\x7e]+$/.test(text)) throw new KeyProblem(401);
   let answer;
   try {
-    answer = await fetch(path, { headers: { Accept: accept, Authorization: `Bearer ${text}` }, cache: 'no-store', signal });
+    const headers = { Accept: accept, Authorization: `Bearer ${text}`, ...(body && { 'Content-Type': 'application/json' }) };
+    answer = await fetch(path, { method, headers, body: body && JSON.stringify(body), cache: 'no-store', signal });
   } catch (failed) {
     throw new NoAnswer('The service does not answer.', { cause: failed });
   }

@@ -1,0 +1,119 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Globalization;
+using System.Net;
+using FleetLight.Endurance.Tests.Hosting;
+using FleetLight.Testing.Builders;
+using FleetLight.Testing.Postgres;
+using FleetLight.Testing.Service;
+using Xunit;
+
+namespace FleetLight.Endurance.Tests.Fuzz;
+
+/// <summary>
+/// Requests by chance, from the OpenAPI document and the examples of the contract, against the service as a process. The seed
+/// stands in the output; FLEETLIGHT_FUZZ_SEED gives it and FLEETLIGHT_FUZZ_REQUESTS how many requests are made.
+/// </summary>
+public sealed class FuzzTests : IAsyncLifetime
+{
+    private const int Lanes = 6;
+    private const long MostBytes = 1_500_000_000;
+    // Far beyond the dearest calculation (contracts/README.md names the limits), far below any patience.
+    private static readonly TimeSpan Hang = TimeSpan.FromSeconds(20);
+
+    private readonly ConcurrentDictionary<string, string> faults = new();
+    private readonly ConcurrentDictionary<int, int> statuses = new();
+    private TestDatabase database = null!;
+    private ServiceProcess service = null!;
+    private long most;
+
+    private IPEndPoint Address => new(IPAddress.Loopback, service.Url.Port);
+
+    public async ValueTask InitializeAsync()
+    {
+        database = await TestDatabase.CreateAsync();
+        service = await ServiceProcess.StartAsync(database.ConnectionString);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await service.DisposeAsync();
+        await database.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task No_request_makes_the_service_fail_hang_grow_or_tell_of_its_inside()
+    {
+        long seed = Given("FLEETLIGHT_FUZZ_SEED") ?? Random.Shared.NextInt64(1_000_000_000);
+        int wanted = (int)(Given("FLEETLIGHT_FUZZ_REQUESTS") ?? 100_000);
+        Say($"Seed {seed}, {wanted} requests.");
+        Target target = await Target.PrepareAsync(service);
+        foreach (EverFailed failed in EverFailed.All) await AskAsync(new RawConnection(Address), failed.With(target.Key), target.Key, $"again: {failed.Why}");
+
+        RequestMaker maker = new(target);
+        int made = 0;
+        long began = Stopwatch.GetTimestamp();
+        await Task.WhenAll(Enumerable.Range(0, Lanes).Select(lane => Task.Run(async () =>
+        {
+            Random dice = new((int)(seed * Lanes + lane));
+            using RawConnection connection = new(Address);
+            while (Interlocked.Increment(ref made) is var number && number <= wanted && faults.Count < 25 && !service.HasExited)
+            {
+                if (number % 1000 == 0) most = Math.Max(most, service.WorkingSet);
+                await AskAsync(connection, maker.Make(dice), target.Key, null);
+            }
+        })));
+
+        TimeSpan took = Stopwatch.GetElapsedTime(began);
+        Say($"{Math.Min(made, wanted)} requests in {took.TotalSeconds:0} s; answers: "
+            + string.Join(", ", statuses.OrderBy(pair => pair.Key).Select(pair => $"{pair.Key}: {pair.Value}")) + $"; at most {most / 1e6:0} MB.");
+        Assert.False(service.HasExited, $"The service ended:\n{service.Log}");
+        Assert.True(faults.IsEmpty, string.Join('\n', faults.Select(pair => $"{pair.Key}\n  {pair.Value}")));
+        Assert.DoesNotContain("Unexpected fault", service.Log, StringComparison.Ordinal);
+        Assert.InRange(most, 1, MostBytes);
+        await StillWorksAsync();
+    }
+
+    // It takes facts, works them into states, and nothing that it took on the way is stuck in the projection.
+    private async Task StillWorksAsync()
+    {
+        await service.CaughtUpAsync();
+        Assert.DoesNotContain("set aside", (await service.Anybody.GetAsync("/health/ready")).Text, StringComparison.Ordinal);
+        Organisation organisation = await Organisation.CreateAsync(service.Host);
+        await (await organisation.AddDeviceAsync()).TellAsync(Facts.BoxSealed());
+        await service.CaughtUpAsync();
+        Assert.Equal(HttpStatusCode.OK, (await organisation.Office.GetAsync("/v1/boxes/box-1")).Status);
+    }
+
+    private async Task AskAsync(RawConnection connection, MadeRequest request, string key, string? note)
+    {
+        using CancellationTokenSource patience = new(Hang);
+        string? fault;
+        try
+        {
+            RawAnswer answer = await connection.SendAsync(request.Bytes, request.EndsSending, patience.Token);
+            statuses.AddOrUpdate(answer.Status, 1, (_, count) => count + 1);
+            fault = AnswerCheck.Fault(answer) ?? (answer.Status == 0 && !request.EndsSending ? "hung up without an answer" : null);
+        }
+        catch (OperationCanceledException)
+        {
+            connection.Dispose();
+            fault = $"no answer within {Hang.TotalSeconds:0} s";
+        }
+
+        if (fault is null) return;
+        string line = request.Bytes.AsSpan().IndexOf("\r\n"u8) is var end and >= 0 ? System.Text.Encoding.Latin1.GetString(request.Bytes, 0, Math.Min(end, 60)) : "";
+        faults.TryAdd($"{note}{fault}: {line}", EverFailed.Line(fault, request, key));
+    }
+
+    private static long? Given(string name) =>
+        long.TryParse(Environment.GetEnvironmentVariable(name), CultureInfo.InvariantCulture, out long value) ? value : null;
+
+    private static void Say(string text)
+    {
+        TestContext.Current.TestOutputHelper?.WriteLine(text);
+        TestContext.Current.SendDiagnosticMessage(text);
+        Directory.CreateDirectory(Repository.At("TestResults"));
+        File.AppendAllText(Repository.At("TestResults/fuzz.txt"), $"{DateTimeOffset.UtcNow:u} {text}\n");
+    }
+}

@@ -1,0 +1,55 @@
+using FleetLight.Service.Tests.Hosting;
+using Microsoft.IdentityModel.Tokens;
+
+namespace FleetLight.Service.Tests.Access;
+
+/// <summary>A service that takes the tokens of two providers: one names the organisation in its tokens, one belongs to one.</summary>
+public sealed class PeopleService : FleetService
+{
+    public const string OwnOrganisation = "harbour-lights";
+
+    private readonly LocalIssuer shared = new();
+    private readonly LocalIssuer own = new();
+
+    public PeopleService()
+    {
+        shared.Serve(Rsa, Curve);
+        own.Serve(OwnKey);
+    }
+
+    internal RsaSecurityKey Rsa { get; } = LocalIssuer.Rsa("r1");
+
+    internal ECDsaSecurityKey Curve { get; } = LocalIssuer.EllipticCurve("e1");
+
+    internal RsaSecurityKey OwnKey { get; } = LocalIssuer.Rsa("o1");
+
+    internal LocalIssuer Shared => shared;
+
+    internal LocalIssuer Own => own;
+
+    public override async ValueTask DisposeAsync()
+    {
+        GC.SuppressFinalize(this);
+        await base.DisposeAsync();
+        await shared.DisposeAsync();
+        await own.DisposeAsync();
+    }
+
+    protected override IEnumerable<KeyValuePair<string, string?>> Settings => new Dictionary<string, string?>
+    {
+        ["Access:Issuers:0:Authority"] = shared.Address,
+        ["Access:Issuers:0:Audience"] = "fleetlight",
+        ["Access:Issuers:0:AllowHttp"] = "true",
+        ["Access:Issuers:0:OrganisationClaim"] = "org",
+        ["Access:Issuers:0:RoleClaim"] = "realm.roles",
+        ["Access:Issuers:0:Roles:lighting-office"] = "office",
+        ["Access:Issuers:0:Roles:lighting-crew"] = "crew-lead",
+        ["Access:Issuers:0:Roles:lighting-boss"] = "administrator",
+        ["Access:Issuers:0:AskAgainSeconds"] = "1",
+        ["Access:Issuers:1:Authority"] = own.Address,
+        ["Access:Issuers:1:Audience"] = "fleetlight",
+        ["Access:Issuers:1:AllowHttp"] = "true",
+        ["Access:Issuers:1:Organisation"] = OwnOrganisation,
+        ["Access:Issuers:1:RoleClaim"] = "realm.roles",
+    };
+}

@@ -1,0 +1,62 @@
+using System.Text.RegularExpressions;
+using FleetLight.Service.Tests.Hosting;
+using Xunit;
+
+namespace FleetLight.Service.Tests.Store;
+
+/// <summary>Every SQL text of ours that touches a table asks for the organisation, or is named here with the reason.</summary>
+public sealed partial class TenantSqlTests
+{
+    // What each of these lines holds, and why it may look at every organisation.
+    private static readonly (string Holds, string Why)[] ForAll =
+    [
+        ("max(seq_id) from", "how far the projection is behind, a number of the whole service"),
+        ("count(*) from fl_set_aside", "how much stands aside in the whole service, a number"),
+        ("mt_doc_deadletterevent where (data", "what may be deleted: the next line asks for the organisation's events"),
+        ("select severity, count(*)", "alerts of the whole service by severity, numbers"),
+        ("select version, least_beside", "the version of the database"),
+        ("insert into {Table} (version", "the same"),
+        ("coalesce(max(position), 0)", "the newest place in the feed, which shows no content"),
+        ("where position >= $1 and", "the follower, which throws remembered states of all organisations away"),
+        ("where position > $1 order", "the same"),
+        ("from {Tables.Schema}.mt_events where id = wanted.id", "an event's id follows from its organisation"),
+        ("select tenant_id, position, ordinal", "the columns of the feed, whose conditions follow"),
+        ("for update skip locked", "the worker leases deliveries of all, and loads each in its own organisation"),
+        ("where {where} order by", "its conditions begin with the organisation"),
+    ];
+
+    [Fact]
+    public void Every_statement_asks_for_the_organisation()
+    {
+        List<string> without = [];
+        HashSet<string> used = [];
+        int seen = 0;
+        foreach (string file in Directory.EnumerateFiles(Repository.At("services/FleetLight.Service"), "*.cs", SearchOption.AllDirectories)
+                     .Where(file => !file.Contains("/obj/", StringComparison.Ordinal) && !file.EndsWith("Store/Tables.cs", StringComparison.Ordinal)))
+        {
+            foreach (Match text in Texts().Matches(File.ReadAllText(file)))
+            {
+                if (!Statement().IsMatch(text.Value)) continue;
+                seen++;
+                if (AsksFor().IsMatch(text.Value)) continue;
+                if (ForAll.FirstOrDefault(each => text.Value.Contains(each.Holds, StringComparison.Ordinal)).Holds is { } named) used.Add(named);
+                else without.Add($"{Path.GetFileName(file)}: {text.Value}");
+            }
+        }
+
+        Assert.True(seen > 25, $"Only {seen} statements were found: the look for them no longer fits the code.");
+        Assert.True(without.Count == 0, string.Join('\n', without));
+        Assert.All(ForAll, each => Assert.True(used.Contains(each.Holds), $"No statement holds '{each.Holds}' any more."));
+    }
+
+    // A condition on it, or an insertion of it.
+    [GeneratedRegex(@"tenant_id = (\$\d|\?|any)|\(tenant_id,", RegexOptions.IgnoreCase)]
+    private static partial Regex AsksFor();
+
+    // Raw and plain string literals.
+    [GeneratedRegex("\"\"\"[\\s\\S]*?\"\"\"|\"(?:[^\"\\\\\\n]|\\\\.)*\"")]
+    private static partial Regex Texts();
+
+    [GeneratedRegex(@"\b(from|into|update|join)\s+(\{(Tables\.Schema|DeadLetters\.Table|Devices|Table|Waiting)\b|fl_)|\{Columns\}", RegexOptions.IgnoreCase)]
+    private static partial Regex Statement();
+}
