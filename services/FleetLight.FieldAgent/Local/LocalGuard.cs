@@ -17,7 +17,9 @@ internal static class LocalGuard
         if (headers.Origin.Count > 0 || headers.ContainsKey("Sec-Fetch-Site")) return Refused(403, "The agent does not answer pages in a browser.", "");
         return LocalToken.Shows(headers.Authorization.Count == 1 ? headers.Authorization.ToString() : null, token)
             ? null
-            : Refused(401, "The request does not show the agent's token.", $"Send 'Authorization: Bearer …' with what the file {LocalToken.FileName} in the agent's folder holds.");
+            : Refused(
+                401, "The request does not show the agent's token.",
+                $"Send 'Authorization: Bearer …' with what the file {LocalToken.FileName} in the agent's folder holds.");
     }
 
     private static bool IsOurs(string host, int port) =>

@@ -17,7 +17,7 @@ internal sealed class ReceivingWorker(
         {
             await end.WatchAsync(() => RunAsync(stoppingToken));
         }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        catch (OperationCanceledException)
         {
             // The agent ends; it goes on from its cursor after its next start.
         }

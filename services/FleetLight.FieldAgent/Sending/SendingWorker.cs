@@ -25,7 +25,7 @@ internal sealed class SendingWorker(
         {
             await end.WatchAsync(() => RunAsync(stoppingToken));
         }
-        catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+        catch (OperationCanceledException)
         {
             // The agent ends; what waits is sent after its next start.
         }

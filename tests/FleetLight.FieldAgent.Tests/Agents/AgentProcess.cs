@@ -66,8 +66,9 @@ internal sealed class AgentProcess : IAsyncDisposable
         if (Http is null) return null;
         try
         {
+            var data = JsonSerializer.SerializeToElement(fact, fact.GetType(), WireJson.Strict);
             using var answer = await Http.PostAsJsonAsync(
-                "v1/facts", new { type = FactTypes.NameOf(fact.GetType()), data = JsonSerializer.SerializeToElement(fact, fact.GetType(), WireJson.Strict), reference, asItIs }, WireJson.Lenient);
+                "v1/facts", new { type = FactTypes.NameOf(fact.GetType()), data, reference, asItIs }, WireJson.Lenient);
             // The body too: an answer that breaks off is none.
             var text = await answer.Content.ReadAsStringAsync();
             return (int)answer.StatusCode is >= 400 and < 500

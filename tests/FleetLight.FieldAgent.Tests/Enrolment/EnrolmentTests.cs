@@ -70,7 +70,8 @@ public sealed class EnrolmentTests(FieldService service, FaultTable table) : ICl
 
         (await service.Organisation.Office.PostAsync($"/v1/devices/{Uri.EscapeDataString(source)}/lost")).Expect(HttpStatusCode.OK);
         await agent.RecordAsync(Readings.Of(circuit, 2));
-        await Eventually.IsSoAsync(async () => ((string?)(await agent.StatusAsync())["trouble"])?.Contains("does not take", StringComparison.Ordinal) == true, "the agent to say so");
+        await Eventually.IsSoAsync(
+            async () => ((string?)(await agent.StatusAsync())["trouble"])?.Contains("does not take", StringComparison.Ordinal) == true, "the agent to say so");
         Assert.Equal([1.0], await service.ReadAsync(circuit));
         Assert.Contains("enrol again", (await folder.RunAsync("status")).Text, StringComparison.Ordinal);
 

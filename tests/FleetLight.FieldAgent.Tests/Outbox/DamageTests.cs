@@ -31,7 +31,8 @@ public sealed class DamageTests : IDisposable
         Damage(way);
         var before = Bytes();
 
-        foreach (var command in (string[][])[["status"], ["record", "--type", "fleetlight.site.opened.v1", "--data", """{"siteId":"s1","name":"Garden"}"""], ["run", "--port", "0"]])
+        string[] record = ["record", "--type", "fleetlight.site.opened.v1", "--data", """{"siteId":"s1","name":"Garden"}"""];
+        foreach (var command in (string[][])[["status"], record, ["run", "--port", "0"]])
         {
             var ran = await folder.RunAsync(command);
 
