@@ -39,5 +39,5 @@ public sealed record SetAsideView
 }
 
 /// <summary>What is to be taken in again.</summary>
-/// <param name="Pieces">How many facts and things.</param>
+/// <param name="Pieces">Number of facts and things.</param>
 public sealed record TakingInView(int Pieces);
