@@ -45,7 +45,8 @@ internal static class Soaking
         for (var minute = 1; minute <= minutes; minute++)
         {
             var left = TimeSpan.FromMinutes(minute) - TimeSpan.FromSeconds(1) - watch.Elapsed;
-            if (left > TimeSpan.Zero) await Task.Delay(left);
+            // Work that fails ends it at once; work ends well only with the time.
+            if (left > TimeSpan.Zero && await Task.WhenAny([Task.Delay(left), .. work]) is { IsFaulted: true } failed) await failed;
             minutesSeen.Add(await SoakMinute.TakeAsync(minute, running, counts.Take()));
             Console.WriteLine($"    {minutesSeen[^1].Line}");
         }
@@ -83,7 +84,19 @@ internal static class Soaking
     private static IFact[] Batch(string circuit, string site, Random dice) => dice.Next(40) switch
     {
         0 => [new FaultReported { SiteId = site, CircuitId = circuit, FaultId = $"fault-{dice.Next(4)}", What = "It flickers." }],
-        1 => [new BoxSealed { SiteId = site, BoxId = $"b-{circuit}", Lie = BoxLie.FlatInGround, Entry = BoxEntry.Glands, StrainRelief = true, GelFilled = dice.Next(2) == 0, Breathing = false }],
+        1 =>
+        [
+            new BoxSealed
+            {
+                SiteId = site,
+                BoxId = $"b-{circuit}",
+                Lie = BoxLie.FlatInGround,
+                Entry = BoxEntry.Glands,
+                StrainRelief = true,
+                GelFilled = dice.Next(2) == 0,
+                Breathing = false,
+            },
+        ],
         2 => [new DuctLabelled { SiteId = site, DuctId = $"d-{circuit}", Label = $"L{dice.Next(5)}" }],
         _ =>
         [
@@ -112,7 +125,7 @@ internal static class Soaking
                 {
                     0 => "/v1/alerts?limit=20",
                     1 => "/v1/changes?after=now",
-                    2 => $"/v1/sites/{circuits[dice.Next(circuits.Length)].Site}/as-built",
+                    2 => $"/v1/sites/{circuits[dice.Next(circuits.Length)].Site}",
                     _ => $"/v1/circuits/{circuits[dice.Next(circuits.Length)].Circuit}",
                 };
                 var (status, _, _) = await http.SendAsync(RawHttp.Request("GET", path, fleet.ReadKey));

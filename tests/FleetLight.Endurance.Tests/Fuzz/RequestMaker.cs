@@ -14,20 +14,35 @@ internal sealed class RequestMaker(Target target)
 {
     private static readonly string[] ContentTypes =
     [
-        "application/json", "application/cloudevents+json", "application/cloudevents-batch+json", "text/plain", "", "application/json; charset=utf-16",
-        "application/json; charset=nonsense", "multipart/form-data; boundary=x", ";", "application/", "*/*", "application/json, application/xml", "a/b; c=\"",
+        "application/json", "application/cloudevents+json", "application/cloudevents-batch+json", "text/plain", "",
+        "application/json; charset=utf-16",
+        "application/json; charset=nonsense", "multipart/form-data; boundary=x", ";", "application/", "*/*",
+        "application/json, application/xml", "a/b; c=\"",
     ];
 
     private static readonly string[] Headers =
     [
-        "Accept: text/event-stream", "Accept: */*;q=9", "Accept: ,", "If-None-Match: \"x\"", "If-None-Match: *", "If-None-Match: W/\"", "If-None-Match: ,,,",
-        "Last-Event-ID: 1-1", "Last-Event-ID: x", "Last-Event-ID: 99999999999999999999-0", "Content-Encoding: gzip", "Content-Encoding: br", "Accept-Encoding: \u0001",
-        "Range: bytes=0-0", "Range: bytes=9-1", "Cookie: a=b; c", "Origin: null", "X-Forwarded-For: ' or 1=1", "X-Forwarded-Host: evil", "X-HTTP-Method-Override: DELETE",
-        "traceparent: 00-00000000000000000000000000000000-0000000000000000-00", "traceparent: x", "tracestate: =,=", "Upgrade: websocket\r\nConnection: Upgrade",
-        "Expect: 100-continue", "Connection: close", "Transfer-Encoding: identity", "Device-Clock: 2026-05-04T07:30:00Z",
+        "Accept: text/event-stream", "Accept: */*;q=9", "Accept: ,", "If-None-Match: \"x\"", "If-None-Match: *",
+        "If-None-Match: W/\"", "If-None-Match: ,,,",
+        "Last-Event-ID: 1-1", "Last-Event-ID: x", "Last-Event-ID: 99999999999999999999-0", "Content-Encoding: gzip",
+        "Content-Encoding: br", "Accept-Encoding: \u0001",
+        "Range: bytes=0-0", "Range: bytes=9-1", "Cookie: a=b; c", "Origin: null", "X-Forwarded-For: ' or 1=1",
+        "X-Forwarded-Host: evil", "X-HTTP-Method-Override: DELETE",
+        "traceparent: 00-00000000000000000000000000000000-0000000000000000-00", "traceparent: x", "tracestate: =,=",
+        "Upgrade: websocket\r\nConnection: Upgrade",
+        "Expect: 100-continue", "Connection: close", "Transfer-Encoding: identity",
+        "Device-Clock: 2026-05-04T07:30:00Z",
     ];
 
-    private static readonly string[] Paths = ["/", "/docs", "/v1", "/v1/", "/v1/circuits/", "/v1/none", "/index.html", "/../appsettings.json", "/%2e%2e/appsettings.json", "/v1//events", "/favicon.ico"];
+    private static readonly string[] Paths =
+    [
+        "/", "/docs", "/v1", "/v1/", "/v1/circuits/", "/v1/none", "/index.html", "/../appsettings.json", "/%2e%2e/appsettings.json", "/v1//events",
+        "/favicon.ico",
+    ];
+
+    private static readonly string[] Methods = ["GET", "POST", "PUT", "PATCH", "DELETE", "HEAD", "OPTIONS", "TRACE", "PROPFIND", "get"];
+    private static readonly string[] Limits = ["1", "2", "1000", "0", "-1", "1001", "2147483647", "2147483648", "1.5", "1e3"];
+    private static readonly string[] Cursors = ["2147483647", "0", "-1", "x", "site-1", "\0", "\uffff", "2147483000", "circuit-1"];
 
     private int number = 1000;
 
@@ -39,7 +54,7 @@ internal sealed class RequestMaker(Target target)
         Operation operation = kind < 45 ? Hostile.Of(dice, [.. target.Operations.Where(each => each.Path == "/v1/events")]) : Pick(dice);
         byte[] body = operation.ContentTypes.Length == 0 && dice.Next(50) > 0 ? [] : Body(operation, dice);
         StringBuilder head = new();
-        string method = dice.Next(60) == 0 ? Hostile.Of(dice, (string[])["GET", "POST", "PUT", "PATCH", "DELETE", "HEAD", "OPTIONS", "TRACE", "PROPFIND", "get"]) : operation.Method;
+        string method = dice.Next(60) == 0 ? Hostile.Of(dice, Methods) : operation.Method;
         head.Append(CultureInfo.InvariantCulture, $"{method} {PathOf(operation, dice)} HTTP/1.1\r\nHost: 127.0.0.1\r\n");
         Authorise(head, dice);
         string type = operation.ContentTypes.Length == 0 || dice.Next(25) == 0 ? Hostile.Of(dice, ContentTypes) : TypeOf(operation, body, dice);
@@ -120,8 +135,8 @@ internal sealed class RequestMaker(Target target)
 
     private static string QueryText(string name, Random dice) => name switch
     {
-        "limit" when dice.Next(3) > 0 => Hostile.Of(dice, (string[])["1", "2", "1000", "0", "-1", "1001", "2147483647", "2147483648", "1.5", "1e3"]),
-        "cursor" when dice.Next(3) > 0 => Convert.ToBase64String(Encoding.UTF8.GetBytes(Hostile.Of(dice, (string[])["2147483647", "0", "-1", "x", "site-1", "\0", "\uffff", "2147483000", "circuit-1"]))),
+        "limit" when dice.Next(3) > 0 => Hostile.Of(dice, Limits),
+        "cursor" when dice.Next(3) > 0 => Convert.ToBase64String(Encoding.UTF8.GetBytes(Hostile.Of(dice, Cursors))),
         _ => Hostile.Of(dice, Hostile.Texts),
     };
 

@@ -85,14 +85,18 @@ public sealed class RebuildTests : IAsyncLifetime
 
         Assert.InRange(reads, 100, int.MaxValue);
         Assert.Equal(0, failed);
-        Assert.Equal([(long)gardens], await Sql.ReadAsync<long>(database.ConnectionString, "select count(*) from fleetlight.mt_events where type = 'fleetlight.alert.raised.v1' and data -> 'finding' ->> 'rule' = 'ground-box-not-gel-filled'"));
+        Assert.Equal([(long)gardens], await Sql.ReadAsync<long>(
+            database.ConnectionString,
+            "select count(*) from fleetlight.mt_events where type = 'fleetlight.alert.raised.v1' and data -> 'finding' ->> 'rule' = 'ground-box-not-gel-filled'"));
         Assert.Equal(gardens, (await States.AllAsync(organisation.Office, "/v1/circuits?limit=1000")).Count);
         // The states at the end are those that a service has that never was rebuilt.
         List<string> after = await States.OfAsync(organisation.Office);
         await RebuildAsync();
         await Eventually.IsSoAsync(async () => (await States.OfAsync(organisation.Office)).SequenceEqual(after), "a last rebuild to be the identity");
         List<string> facts = await Sql.FactsAsync(database.ConnectionString);
-        new FaultRow("rebuild beside the running service", 3, device.Last, (await device.ReceiptAsync()).CompleteThrough, facts.Distinct().Count(), device.Last - facts.Distinct().Count(), facts.Count - facts.Distinct().Count()).Keep("rebuild");
+        int found = facts.Distinct().Count();
+        int receipted = (await device.ReceiptAsync()).CompleteThrough;
+        new FaultRow("rebuild beside the running service", 3, device.Last, receipted, found, device.Last - found, facts.Count - found).Keep("rebuild");
         Assert.Equal(device.Last, facts.Count);
     }
 
@@ -101,7 +105,8 @@ public sealed class RebuildTests : IAsyncLifetime
     {
         await using Npgsql.NpgsqlConnection other = new(database.ConnectionString);
         await other.OpenAsync(TestContext.Current.CancellationToken);
-        await using (Npgsql.NpgsqlCommand hold = new("select pg_advisory_lock(x'666c72656275696c'::bigint)", other)) await hold.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
+        await using (Npgsql.NpgsqlCommand hold = new("select pg_advisory_lock(x'666c72656275696c'::bigint)", other))
+            await hold.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
 
         (int exitCode, string output) = await ServiceProcess.RunAsync(database.ConnectionString, "rebuild");
 

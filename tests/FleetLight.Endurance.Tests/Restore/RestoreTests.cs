@@ -86,7 +86,8 @@ public sealed partial class RestoreTests : IAsyncLifetime
         List<string> facts = await Sql.FactsAsync(restored);
         string[] wanted = [.. since.Select(each => $"{SmallLoad.Name} urn:fleetlight:van-7#{each.Id}")];
         FaultRow row = new(
-            "database lost, restored from the back-up before", 1, since.Length, since.Length, facts.Intersect(wanted).Count(), wanted.Except(facts).Count(), facts.Count - facts.Distinct().Count());
+            "database lost, restored from the back-up before", 1, since.Length, since.Length, facts.Intersect(wanted).Count(),
+            wanted.Except(facts).Count(), facts.Count - facts.Distinct().Count());
         row.Keep("restore");
         Assert.Equal((since.Length, 0, 0), ((int)row.Found, (int)row.Lost, (int)row.Doubled));
     }

@@ -35,8 +35,10 @@ internal static class SmallLoad
         {
             (string site, string circuit, string duct, string cable, string box) = ($"site-{garden}", $"circuit-{garden}", $"duct-{garden}", $"cable-{garden}", $"box-{garden}");
             await van.TellAsync(
-                Facts.SiteOpened(site), Facts.DuctLaid(duct, siteId: site), Facts.CablePulled(cable, [duct], cores: [Facts.Core("brown", circuit), Facts.Core("blue", circuit)], siteId: site),
-                Facts.BoxSealed(box, gelFilled: garden % 2 == 0, siteId: site), CircuitFacts.Designed(circuit, siteId: site), CircuitFacts.Fixed("F1", circuitId: circuit, siteId: site),
+                Facts.SiteOpened(site), Facts.DuctLaid(duct, siteId: site),
+                Facts.CablePulled(cable, [duct], cores: [Facts.Core("brown", circuit), Facts.Core("blue", circuit)], siteId: site),
+                Facts.BoxSealed(box, gelFilled: garden % 2 == 0, siteId: site), CircuitFacts.Designed(circuit, siteId: site),
+                CircuitFacts.Fixed("F1", circuitId: circuit, siteId: site),
                 CircuitFacts.Connected(circuitId: circuit, siteId: site), CircuitFacts.Energised(circuitId: circuit, siteId: site));
             foreach (int visit in Enumerable.Range(1, 20))
                 await van.TellAsync(Device.Began.AddDays(visit), CircuitFacts.Reading(garden == 3 && visit > 17 ? 5.1 : 9.2 + 0.001 * visit, circuitId: circuit, siteId: site));

@@ -47,7 +47,8 @@ public sealed class UpgradeTests : IAsyncLifetime
         Assert.True(exitCode == 0, output);
         Assert.Equal(circuit.ToJsonString(), (await office.GetAsync("/v1/circuits/circuit-2")).Json.ToJsonString());
         FaultRow row = new(
-            $"upgrade from version {version}", 1, dumped.Facts.Length, dumped.Facts.Length, facts.Count, dumped.Facts.Except(facts).Count(), facts.Count - facts.Distinct().Count());
+            $"upgrade from version {version}", 1, dumped.Facts.Length, dumped.Facts.Length, facts.Count, dumped.Facts.Except(facts).Count(),
+            facts.Count - facts.Distinct().Count());
         row.Keep($"upgrade-{version}");
     }
 
