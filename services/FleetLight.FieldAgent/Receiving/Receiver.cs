@@ -84,7 +84,9 @@ internal sealed class Receiver(FleetLightClient client, OutboxFile outbox, TimeP
         [
             .. ground.GetProperty("features").EnumerateArray()
                 .Select(feature => (Kind: feature.GetProperty("properties").GetProperty("kind").GetString()!, Id: feature.GetProperty("id").GetString()!))
-                .Where(thing => thing.Kind is "duct" or "cable" or "box"),
+                .Where(thing => thing.Kind is "duct" or "cable" or "box")
+                // A feature's id is unique in its collection: the kind stands before the thing's own id.
+                .Select(thing => (thing.Kind, thing.Id[(thing.Kind.Length + 1)..])),
         ];
     }
 
