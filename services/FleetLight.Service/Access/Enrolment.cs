@@ -133,6 +133,9 @@ public sealed record EnrolmentView
 
     /// <summary>The address as a QR code (ISO/IEC 18004), an SVG picture; only in the answer that makes it.</summary>
     public string? QrSvg { get; init; }
+
+    /// <summary>The same picture out of block characters, for a terminal; only in the answer that makes it.</summary>
+    public string? QrText { get; init; }
 }
 
 /// <summary>A one-time code, given for a key.</summary>

@@ -68,8 +68,9 @@ public static class EnrolmentEndpoints
         await session.SaveChangesAsync(cancel);
         // Behind '#', so that the code reaches no log of a server in between.
         var address = $"{PublicAddress.Of(request, configuration)}/enrol#{code}";
+        var (svg, text) = Pictures(address);
         return Answers.Json(
-            Show(enrolment, acting.At) with { Code = code, Address = address, QrSvg = Picture(address) }, StatusCodes.Status201Created);
+            Show(enrolment, acting.At) with { Code = code, Address = address, QrSvg = svg, QrText = text }, StatusCodes.Status201Created);
     }
 
     private static Problem? Check(EnrolmentRequest wanted, Caller caller)
@@ -183,11 +184,13 @@ public static class EnrolmentEndpoints
         WithdrawnAt = enrolment.WithdrawnAt,
     };
 
-    private static string Picture(string address)
+    private static (string Svg, string Text) Pictures(string address)
     {
         using var generator = new QRCodeGenerator();
         using var data = generator.CreateQrCode(address, QRCodeGenerator.ECCLevel.M);
         using var picture = new SvgQRCode(data);
-        return picture.GetGraphic(4);
+        using var blocks = new AsciiQRCode(data);
+        // Light blocks on a dark terminal, with the margin that a scanner wants.
+        return (picture.GetGraphic(4), blocks.GetGraphicSmall(drawQuietZones: true));
     }
 }

@@ -22,7 +22,9 @@ public static partial class KeyEndpoints
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.ManageKeys).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RevokeAsync).Needs(Scope.ManageKeys)
-            .WithSummary("Revoke a key").WithDescription("It is refused at once on every node, and so is a new key that it asked for and that is not in use yet. What it recorded stays.")
+            .WithSummary("Revoke a key")
+            .WithDescription(
+                "It is refused at once on every node, and so is a new key that it asked for and that is not in use yet. What it recorded stays.")
             .Produces(204).ProducesProblems(401, 403, 404);
     }
 

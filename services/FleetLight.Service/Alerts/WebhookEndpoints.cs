@@ -77,7 +77,8 @@ public static class WebhookEndpoints
         if (wanted is null || !Uri.TryCreate(wanted.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || wanted.Url.Length > 500)
             return Problems.Result(Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters."));
         if (url.UserInfo.Length > 0)
-            return Problems.Result(Problems.Parameter("url", "The address holds a name or a password, which would not be sent.", "Leave it out, and check the signature of what comes."));
+            return Problems.Result(Problems.Parameter(
+                "url", "The address holds a name or a password, which would not be sent.", "Leave it out, and check the signature of what comes."));
         if (!await receivers.MayTellAsync(url, cancel)) return Problems.Result(Problems.Parameter("url", ReceiverRules.Refusal, ReceiverRules.Remedy));
         // The members of a list may be null whatever its type says.
         foreach (var rule in (string?[])(wanted.Rules ?? []))

@@ -51,7 +51,11 @@ public class ReadmeTests
     public void The_tables_say_what_the_code_says()
     {
         var text = System.IO.File.ReadAllText(Repository.At(File));
-        foreach (var (name, table) in new[] { ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()), ("calculations", Calculations()), ("roles", RolesTable()) })
+        foreach (var (name, table) in new[]
+                 {
+                     ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()),
+                     ("calculations", Calculations()), ("roles", RolesTable()),
+                 })
             text = With(text, name, table);
         Approved.Check(File, text);
     }

@@ -84,7 +84,10 @@ public sealed class ComposeTests
         Assert.Equal(wanted, folder.GetFiles().Select(file => file.Name).Order());
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, folder.UnixFileMode);
         Assert.Equal(48, password.Length);
-        Assert.Contains($"Password={password};", await File.ReadAllTextAsync(Path.Combine(folder.FullName, "connection"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains(
+            $"Password={password};",
+            await File.ReadAllTextAsync(Path.Combine(folder.FullName, "connection"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
         folder.Delete(recursive: true);
     }
 

@@ -49,7 +49,8 @@ public sealed partial class DockerfileTests
         Assert.Contains("USER 1654:1654", last);
         Assert.Single(last, line => line.StartsWith("HEALTHCHECK ", StringComparison.Ordinal));
         string labels = Assert.Single(last, line => line.StartsWith("LABEL ", StringComparison.Ordinal));
-        Assert.All((string[])["title", "description", "licenses", "version", "revision"], name => Assert.Contains($"org.opencontainers.image.{name}=", labels, StringComparison.Ordinal));
+        Assert.All((string[])["title", "description", "licenses", "version", "revision"], name =>
+            Assert.Contains($"org.opencontainers.image.{name}=", labels, StringComparison.Ordinal));
         Assert.DoesNotContain(last, line => line.StartsWith("ADD ", StringComparison.Ordinal) || line.Contains("curl", StringComparison.Ordinal));
         Assert.Contains(Instructions, line => line.Contains("--locked-mode", StringComparison.Ordinal));
     }

@@ -161,7 +161,8 @@ public sealed class CircuitHeadroomTests
             Add = [Added],
             Where = where ?? new()
             {
-                Place = "driver", Spare = [new() { RunId = "R1", Cores = one is null ? null : [one, other!] }],
+                Place = "driver",
+                Spare = [new() { RunId = "R1", Cores = one is null ? null : [one, other!] }],
             },
         };
         Assert.Empty(RequestCheck.Check(asked));

@@ -109,7 +109,10 @@ public sealed class CircuitModelTests
 
         var verdict = CalculateVerdict.Answer(new()
         {
-            Circuit = model.Circuit!, Assumptions = model.Assumptions, Rule = model.Rule, Readings = readings,
+            Circuit = model.Circuit!,
+            Assumptions = model.Assumptions,
+            Rule = model.Rule,
+            Readings = readings,
         }).Answer!.Verdicts.Single();
         var next = CalculateNextMeasurement.Answer(new()
         {

@@ -55,6 +55,10 @@ public sealed class EnrolmentTests(FleetService service) : IClassFixture<FleetSe
         Assert.Matches("^[0-9A-HJKMNP-TV-Z]{4}(-[0-9A-HJKMNP-TV-Z]{4}){2}$", made.Code!);
         Assert.Equal($"{service.Running.Address.ToString().TrimEnd('/')}/enrol#{made.Code}", made.Address);
         Assert.StartsWith("<svg", made.QrSvg!, StringComparison.Ordinal);
+        string[] lines = made.QrText!.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        // Two rows a line; the smallest code with its margin has 29.
+        Assert.InRange(lines.Length, 15, 40);
+        Assert.All(lines.SkipLast(1), line => Assert.Equal(lines[0].Length, line.Length));
         Assert.Equal(service.Clock.Now.AddHours(2), made.ExpiresAt);
     }
 

@@ -46,7 +46,8 @@ public sealed class EveryEndpointTests(PeopleService service) : IClassFixture<Pe
             {
                 // An organisation of its own: what it may do, it does to nothing of the owner's.
                 Organisation other = await service.AddOrganisationAsync();
-                bool may = operation.Scope == Operation.AnyScope || Roles.Allow(Roles.ScopesOf(role), Enum.GetValues<Scope>().Single(scope => Problems.ScopeName(scope) == operation.Scope));
+                bool may = operation.Scope == Operation.AnyScope
+                    || Roles.Allow(Roles.ScopesOf(role), Enum.GetValues<Scope>().Single(scope => Problems.ScopeName(scope) == operation.Scope));
 
                 Answer byKey = await operation.CallAsync(service.Anybody.With(await KeyAsync(other, role)), parameter => owner.Parameter(operation.Path, parameter));
 
@@ -111,7 +112,8 @@ public sealed class EveryEndpointTests(PeopleService service) : IClassFixture<Pe
             ("a token of an unknown issuer", $"Bearer {(token with { Issuer = "https://elsewhere.example" }).Signed(service.Rsa, SecurityAlgorithms.RsaSha256)}"),
             ("a token signed by somebody else", $"Bearer {token.Signed(LocalIssuer.Rsa("r1"), SecurityAlgorithms.RsaSha256)}"),
             ("a token without a signature", $"Bearer {token.Unsigned()}"),
-            ("a token signed with the public key", $"Bearer {token.Signed(new SymmetricSecurityKey(service.Rsa.Rsa.ExportSubjectPublicKeyInfo()) { KeyId = "r1" }, SecurityAlgorithms.HmacSha256)}"),
+            ("a token signed with the public key", $"Bearer {token.Signed(
+                new SymmetricSecurityKey(service.Rsa.Rsa.ExportSubjectPublicKeyInfo()) { KeyId = "r1" }, SecurityAlgorithms.HmacSha256)}"),
             ("a token with a part too many", $"Bearer {signed}.x.y"),
         ];
     }

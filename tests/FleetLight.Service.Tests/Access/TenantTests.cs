@@ -112,7 +112,8 @@ public sealed class TenantTests(FleetService service) : IClassFixture<FleetServi
     private static void AssertSeesNothing(Operation operation, Answer answer)
     {
         // A device's own source stands in its own receipt.
-        string text = operation.Path.EndsWith("/receipts", StringComparison.Ordinal) || operation.Path is "/v1/keys" or "/v1/keys/self" or "/v1/fleet" or "/v1/devices" or "/v1/audit"
+        string text = operation.Path.EndsWith("/receipts", StringComparison.Ordinal)
+            || operation.Path is "/v1/keys" or "/v1/keys/self" or "/v1/fleet" or "/v1/devices" or "/v1/audit"
             ? answer.Text.Replace($"urn:{Owner.Mark}:device", "", StringComparison.Ordinal)
             : answer.Text;
         Assert.False(text.Contains(Owner.Mark, StringComparison.Ordinal), $"{operation} shows another organisation: {answer.Text}");

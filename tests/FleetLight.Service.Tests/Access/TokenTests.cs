@@ -161,7 +161,9 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
         yield return ("signature cut off", $"{parts[0]}.{parts[1]}.");
         yield return ("signature of another token", $"{parts[0]}.{(Good() with { Subject = "u-18" }).Signed(service.Rsa, Rs256).Split('.')[1]}.{parts[2]}");
         // The public key, in every form in which a careless reader might take it for a secret.
-        foreach (byte[] secret in (byte[][])[service.Rsa.Rsa.ExportSubjectPublicKeyInfo(), service.Rsa.Rsa.ExportRSAPublicKey(), rsa.Modulus!, Encoding.ASCII.GetBytes(service.Rsa.Rsa.ExportSubjectPublicKeyInfoPem())])
+        foreach (byte[] secret in (byte[][])
+                 [service.Rsa.Rsa.ExportSubjectPublicKeyInfo(), service.Rsa.Rsa.ExportRSAPublicKey(), rsa.Modulus!,
+                     Encoding.ASCII.GetBytes(service.Rsa.Rsa.ExportSubjectPublicKeyInfoPem())])
             yield return ("HMAC with the public key", Good().Signed(new SymmetricSecurityKey(secret) { KeyId = "r1" }, SecurityAlgorithms.HmacSha256));
         yield return ("an elliptic curve under the name of an RSA key", Good().Signed(LocalIssuer.EllipticCurve("r1"), SecurityAlgorithms.EcdsaSha256));
         yield return ("three empty parts", "..");

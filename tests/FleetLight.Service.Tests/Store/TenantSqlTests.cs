@@ -11,6 +11,7 @@ public sealed partial class TenantSqlTests
     private static readonly (string Holds, string Why)[] ForAll =
     [
         ("max(seq_id) from", "how far the projection is behind, a number of the whole service"),
+        ("as through)", "how old the oldest event is that waits for the projection"),
         ("count(*) from fl_set_aside", "how much stands aside in the whole service, a number"),
         ("mt_doc_deadletterevent where (data", "what may be deleted: the next line asks for the organisation's events"),
         ("select severity, count(*)", "alerts of the whole service by severity, numbers"),
@@ -32,7 +33,9 @@ public sealed partial class TenantSqlTests
         HashSet<string> used = [];
         int seen = 0;
         foreach (string file in Directory.EnumerateFiles(Repository.At("services/FleetLight.Service"), "*.cs", SearchOption.AllDirectories)
-                     .Where(file => !file.Contains("/obj/", StringComparison.Ordinal) && !file.EndsWith("Store/Tables.cs", StringComparison.Ordinal)))
+                     .Where(file => !file.Contains("/obj/", StringComparison.Ordinal) && !file.EndsWith("Store/Tables.cs", StringComparison.Ordinal)
+                         // A rebuild works on the whole store, for whoever runs the service.
+                         && !file.Contains("/Rebuilding/", StringComparison.Ordinal)))
         {
             foreach (Match text in Texts().Matches(File.ReadAllText(file)))
             {
