@@ -55,17 +55,8 @@ internal static class FactGate
 
     private static Problem OfJson(JsonException bad)
     {
-        var path = bad.Path is null or "$" ? "data" : "data" + bad.Path[1..];
-        var missing = bad.Message.IndexOf("missing required", StringComparison.Ordinal);
-        if (missing >= 0)
-        {
-            var names = bad.Message[(bad.Message.IndexOf(':', missing) + 1)..].Split('.')[0].Replace("'", "", StringComparison.Ordinal).Trim();
-            return Wrong($"{path}.{names.Split(',')[0].Trim()}", $"These members are missing: {names}.", "Add them.");
-        }
-
-        return bad.Message.Contains("could not be mapped", StringComparison.Ordinal)
-            ? Wrong(path, "The type has no such member.", "Check the spelling, or leave it out.")
-            : Wrong(path, "The value is not of the kind that the type asks for.", "Look the member up in the contract and send that kind.");
+        var fault = JsonFault.Of(bad, FactCheck.Root);
+        return Wrong(fault.Field, fault.Detail, fault.Remedy);
     }
 
     private static Problem Wrong(string field, string detail, string remedy) => new()

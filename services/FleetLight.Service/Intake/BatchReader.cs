@@ -7,7 +7,6 @@ using CloudNative.CloudEvents.SystemTextJson;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Checks;
-using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Intake;
 

@@ -19,6 +19,8 @@ internal sealed class Node : IAsyncDisposable
         ProcessStartInfo start = new("dotnet", [Assembly, "--urls", "http://127.0.0.1:0"]) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.Environment["FLEETLIGHT_DATA"] = data;
         start.Environment["FLEETLIGHT_LOG_FORM"] = "json";
+        // What is told of alerts here listens on this machine.
+        start.Environment["Webhooks__AllowedNetworks__0"] = "127.0.0.0/8";
         foreach ((string name, string value) in settings) start.Environment[name] = value;
         process = Process.Start(start)!;
         process.OutputDataReceived += (_, line) => Keep(line.Data);

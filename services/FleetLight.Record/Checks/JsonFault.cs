@@ -1,7 +1,7 @@
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
 
-namespace FleetLight.Service.Hosting;
+namespace FleetLight.Record.Checks;
 
 /// <summary>What is wrong with JSON that is no record of the contract, in words for whoever sent it.</summary>
 /// <param name="Field">The member at fault as a path.</param>
