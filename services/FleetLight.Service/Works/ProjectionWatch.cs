@@ -47,8 +47,9 @@ public sealed class ProjectionWatch : BackgroundService
     {
         (this.options, this.database, this.coordinator, this.clock, this.log) = (options, database, coordinator, clock, log);
         movedAt = clock.GetTimestamp();
-        meters.Create(Measures.MeterName).CreateObservableGauge(
-            "fleetlight.projection.still", Still, "s", "How long the projection has not moved although events wait");
+        var meter = meters.Create(Measures.MeterName);
+        meter.CreateObservableGauge("fleetlight.projection.still", Still, "s", "How long the projection has not moved although events wait");
+        meter.CreateObservableGauge("fleetlight.projection.behind", Behind, "{event}", "Events that wait for the projection");
     }
 
     /// <summary>That it stands still, where it has for long enough to be told; none while the store cannot be asked.</summary>
@@ -90,6 +91,8 @@ public sealed class ProjectionWatch : BackgroundService
     }
 
     private Measurement<double>[] Still() => standing is { } seen ? [new(seen.Still.TotalSeconds)] : [];
+
+    private Measurement<long>[] Behind() => standing is { } seen ? [new(seen.Behind)] : [];
 
     private async Task<ProjectionStanding?> SeeAsync(CancellationToken cancel)
     {

@@ -81,8 +81,11 @@ public sealed class MoveTests : IAsyncLifetime
         BatchReceipt receipt = await same.SendAsync(known, SentEvent.Of(device.Source, "later", device.Last + 1, Device.Began.AddDays(1), CircuitFacts.Reading(9.7)));
         Assert.Equal((1, 1, device.Last + 1), (receipt.Duplicates, receipt.Recorded, receipt.Receipt.CompleteThrough));
         await node.CaughtUpAsync();
-        JsonNode status = (await there.Office.GetAsync($"/v1/circuits/{Facts.Circuit}")).Expect(HttpStatusCode.OK).Json;
-        Assert.Contains($"{device.Source}#later", status.ToJsonString(), StringComparison.Ordinal);
+        // A node shows a change as soon as it has followed the feed, which is a moment after the projection.
+        await Eventually.IsSoAsync(
+            async () => (await there.Office.GetAsync($"/v1/circuits/{Facts.Circuit}")).Expect(HttpStatusCode.OK).Text
+                .Contains($"{device.Source}#later", StringComparison.Ordinal),
+            "the reading to show");
     }
 
     private static async Task<string[]> ShownAsync(Organisation organisation)

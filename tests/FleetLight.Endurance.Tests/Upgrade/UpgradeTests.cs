@@ -142,8 +142,16 @@ public sealed class UpgradeTests : IAsyncLifetime
         }
     }
 
+    // Of what an earlier version of the models judged, the verdict and the version stand; the figures were not kept.
+    private static readonly string[] NotKept = ["expected", "why", "probabilityAsDesigned"];
+
+    private static bool Stands(JsonObject was, JsonObject has) => was["verdict"] is not null && was["modelVersion"] is not null
+        && ((string?)has["why"])?.EndsWith($"by version {was["modelVersion"]} of the models; that stands.", StringComparison.Ordinal) is true;
+
     private static bool Holds(JsonNode? then, JsonNode? now) => (then, now) switch
     {
+        (JsonObject was, JsonObject has) when Stands(was, has) =>
+            was.All(member => NotKept.Contains(member.Key) || Holds(member.Value, has[member.Key])),
         (JsonObject was, JsonObject has) => was.All(member => has.ContainsKey(member.Key) && Holds(member.Value, has[member.Key])),
         (JsonArray was, JsonArray has) => was.Count == has.Count && was.Zip(has).All(pair => Holds(pair.First, pair.Second)),
         _ => JsonNode.DeepEquals(then, now),
