@@ -16,7 +16,7 @@ namespace FleetLight.Endurance.Tests.Fuzz;
 /// </summary>
 public sealed class FuzzTests : IAsyncLifetime
 {
-    private const int Lanes = 6;
+    private const int Lanes = 12;
     private const long MostBytes = 1_500_000_000;
     // Far beyond the dearest calculation (contracts/README.md names the limits), far below any patience.
     private static readonly TimeSpan Hang = TimeSpan.FromSeconds(20);

@@ -38,11 +38,12 @@ internal sealed class RawConnection(IPEndPoint address) : IDisposable
         bool isFresh = socket is null;
         try
         {
-            return await TryAsync(request, endsSending, cancel);
+            RawAnswer answer = await TryAsync(request, endsSending, cancel);
+            if (answer.Status != 0 || isFresh || endsSending) return answer;
         }
         catch (Exception hungUp) when (hungUp is SocketException or IOException)
         {
-            // A kept connection may have ended between two requests; the second try is on a new one.
+            // A kept connection may have ended between two requests, in order or not; the second try is on a new one.
             Dispose();
             if (isFresh) return new RawAnswer(0, "", "");
         }
