@@ -45,7 +45,7 @@ public sealed class UpgradeTests : IAsyncLifetime
 
         (int exitCode, string output) = await ServiceProcess.RunAsync(database.ConnectionString, "rebuild");
         Assert.True(exitCode == 0, output);
-        Assert.Equal(circuit.ToJsonString(), (await office.GetAsync("/v1/circuits/circuit-2")).Json.ToJsonString());
+        Assert.Equal(Brief(circuit), Brief((await office.GetAsync("/v1/circuits/circuit-2")).Json));
         FaultRow row = new(
             $"upgrade from version {version}", 1, dumped.Facts.Length, dumped.Facts.Length, facts.Count, dumped.Facts.Except(facts).Count(),
             facts.Count - facts.Distinct().Count());
@@ -129,6 +129,11 @@ public sealed class UpgradeTests : IAsyncLifetime
         from pg_proc as p join pg_namespace as n on n.oid = p.pronamespace where n.nspname = 'fleetlight'
         union all select 'sequence ' || sequence_name from information_schema.sequences where sequence_schema = 'fleetlight'
         """);
+
+    // A rebuild judges anew, by the version that runs: the figures behind the verdicts are there again.
+    private static string Brief(JsonNode circuit) => string.Join('\n',
+        circuit["lastReadings"]!.AsArray().Select(reading => $"{reading!["fact"]} {reading["value"]} {reading["verdict"]}")
+            .Append($"{circuit["phase"]} {circuit["verdict"]} {circuit["facts"]?.ToJsonString()}"));
 
     // An answer may have more members than it had, and says the same in those it had.
     private static void Holds(string[] then, List<string> now)

@@ -83,7 +83,7 @@ public sealed class ListTests(ListTests.Fleet fleet) : IClassFixture<ListTests.F
     [InlineData("limit=0", "a page of none")]
     [InlineData("limit=-1", "a page of none")]
     [InlineData("limit=1001", "a page of none")]
-    [InlineData("cursor=%00", "an unknown cursor")]
+    [InlineData("cursor=%00", "the character zero")]
     [InlineData("cursor=not%20base64", "an unknown cursor")]
     [InlineData("phase=finished", "an unknown phase")]
     [InlineData("verdict=fine", "an unknown verdict")]
