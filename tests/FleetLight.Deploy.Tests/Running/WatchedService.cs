@@ -83,7 +83,9 @@ public sealed class WatchedService : IAsyncLifetime
         Device device = await organisation.AddDeviceAsync("urn:device:watched");
         JsonNode webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = Catcher.Address + "/told" })).Expect(HttpStatusCode.Created).Json;
         Secrets.AddRange([first.Split('.')[1], organisation.Office.Key!.Split('.')[1], device.Api.Key!.Split('.')[1], (string)webhook["secret"]!]);
-        Secrets.Add(new Npgsql.NpgsqlConnectionStringBuilder(database!.ConnectionString).Password!);
+        // That of a container is a word that spans hold for other reasons.
+        string password = new Npgsql.NpgsqlConnectionStringBuilder(database!.ConnectionString).Password!;
+        Secrets.Add(password.Length >= 12 ? password : $"Password={password}");
         SentEvent sent = device.Record(Facts.BoxSealed(gelFilled: false));
         await device.SendAsync(sent, device.Record(CircuitFacts.Designed()));
         Fact = $"{device.Source}#{sent.Id}";
