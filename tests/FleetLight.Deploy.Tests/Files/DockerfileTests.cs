@@ -13,19 +13,10 @@ public sealed partial class DockerfileTests
     [Fact]
     public async Task A_linter_finds_no_mistake()
     {
-        string npm = Tool.Need("npm", "npm");
-        // Pinned; MIT. It brings its own packages, so it goes to a folder of its own.
-        DirectoryInfo folder = Directory.CreateTempSubdirectory("fleetlight-lint-");
-        Ended installed = await Tool.RunAsync(
-            TimeSpan.FromMinutes(2), npm, ["install", "--silent", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix", folder.FullName, "dockerfile-utils@0.16.3"]);
-        if (installed.Code != 0)
-        {
-            folder.Delete(recursive: true);
-            Assert.Skip($"The linter dockerfile-utils could not be had from the npm registry: {installed.Errors.Split('\n')[0]}");
-        }
+        // MIT.
+        using NpmPackage linter = await NpmPackage.NeedAsync("dockerfile-utils", "0.16.3");
 
-        Ended ended = await Tool.RunAsync(Path.Combine(folder.FullName, "node_modules/.bin/dockerfile-utils"), "lint", Repository.At("deploy/Dockerfile"));
-        folder.Delete(recursive: true);
+        Ended ended = await Tool.RunAsync(linter.At(".bin/dockerfile-utils"), "lint", Repository.At("deploy/Dockerfile"));
 
         Assert.True(ended.Code == 0 && !ended.Output.Contains("Line:", StringComparison.Ordinal), ended.Output + ended.Errors);
     }
