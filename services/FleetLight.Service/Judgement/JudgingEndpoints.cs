@@ -1,13 +1,9 @@
 using System.Globalization;
-using System.Text.Json;
 using FleetLight.Contracts.Views;
-using FleetLight.Contracts.Wire;
-using FleetLight.Record.Checks;
 using FleetLight.Service.Access;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
-using FleetLight.Service.Intake;
 using JasperFx.Events;
 using Marten;
 using Npgsql;
@@ -46,19 +42,8 @@ public static class JudgingEndpoints
     private static async Task<IResult> SetAsync(
         HttpRequest request, Caller caller, Acting acting, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
     {
-        var (body, problem) = await BodyReader.ReadAsync(request, cancel);
-        if (problem is not null) return Problems.Result(problem);
-        JudgingSettings settings;
-        try
-        {
-            settings = JsonSerializer.Deserialize<JudgingSettings>(body, WireJson.Strict) ?? throw new JsonException();
-        }
-        catch (JsonException)
-        {
-            return Problems.Result(Problems.BodyUnreadable("The body is not a JSON object with settings of judging."));
-        }
-
-        if (RequestCheck.Check(settings) is [var first, ..]) return Problems.Result(Problems.Parameter(first.Field, first.Detail, first.Remedy));
+        var (settings, problem) = await RequestBody.ReadAsync<JudgingSettings>(request, "a JSON object with settings of judging", cancel);
+        if (settings is null) return Problems.Result(problem!);
         await using var session = store.LightweightSession(caller.Organisation);
         var before = await NewestAsync(session, cancel);
         var set = new JudgingSet { Version = (before?.Version ?? 0) + 1, Settings = settings, By = caller.Name, At = acting.At };

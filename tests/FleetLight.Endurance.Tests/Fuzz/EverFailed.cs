@@ -1,5 +1,4 @@
 using System.Text.Json;
-using FleetLight.Endurance.Tests.Hosting;
 
 namespace FleetLight.Endurance.Tests.Fuzz;
 

@@ -1,7 +1,6 @@
 using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
-using FleetLight.Endurance.Tests.Hosting;
 using Npgsql;
 
 namespace FleetLight.Endurance.Tests.Upgrade;

@@ -1,12 +1,16 @@
-namespace FleetLight.Endurance.Tests.Hosting;
+namespace FleetLight.Testing;
 
 /// <summary>The files of the repository that the tests stand in.</summary>
-internal static class Repository
+public static class Repository
 {
-    private static readonly string Root = Find();
+    /// <summary>Its folder.</summary>
+    public static string Root { get; } = Find();
 
     /// <summary>A path of the repository.</summary>
     public static string At(string path) => Path.Combine(Root, path);
+
+    /// <summary>The text of a file.</summary>
+    public static string Read(string path) => File.ReadAllText(At(path));
 
     private static string Find()
     {
