@@ -11,6 +11,8 @@ namespace FleetLight.FieldAgent.Tests.Faults;
 /// </summary>
 public sealed class PowerCutTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
 {
+    private const int MostRounds = 6;
+
     [Fact]
     public async Task What_was_answered_for_arrives_once_wherever_the_power_goes()
     {
@@ -30,8 +32,15 @@ public sealed class PowerCutTests(FieldService service, FaultTable table) : ICla
         var rows = new ConcurrentQueue<(string Place, FaultRow Row, int Restarts)>();
         await Parallel.ForEachAsync(places, new ParallelOptions { MaxDegreeOfParallelism = 4 }, async (place, _) =>
         {
-            await using var round = new Round(service, $"cut:{place}");
-            rows.Enqueue((place, await round.LiveAsync(place), round.Restarts));
+            // Which facts share a batch is chance, so a round may not come past a place that the list has: it is lived again.
+            for (var attempt = 1; attempt <= MostRounds; attempt++)
+            {
+                await using var round = new Round(service, $"cut:{place}");
+                var row = await round.LiveAsync(place);
+                if (round.Restarts == 0 && attempt < MostRounds) continue;
+                rows.Enqueue((place, row, round.Restarts));
+                break;
+            }
         });
 
         foreach (var group in rows.GroupBy(each => each.Place.Split('.')[0]).OrderBy(group => group.Key, StringComparer.Ordinal))
