@@ -30,6 +30,9 @@ internal static class Soaking
         await fleet.OpenAsync();
         (string Site, string Circuit)[] circuits = [.. Enumerable.Range(0, Devices).Select(index => ($"site-{index / 10}", $"circuit-{index}"))];
         await fleet.BuildAsync(circuits);
+        SiteOpened[] sites = [.. circuits.Select(each => each.Site).Distinct().Select(site => new SiteOpened { SiteId = site, Name = site })];
+        var opener = await fleet.AddDeviceAsync();
+        await opener.SendAsync(opener.Prepare(sites), sites.Length);
         await running.CaughtUpAsync();
         var devices = new ConcurrentQueue<(Device Device, string Circuit, string Site)>();
         for (var index = 0; index < Devices; index++)
