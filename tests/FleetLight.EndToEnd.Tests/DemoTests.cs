@@ -4,6 +4,7 @@ using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Demo.Works;
+using FleetLight.Testing.Service;
 using Xunit;
 
 namespace FleetLight.EndToEnd.Tests;
@@ -99,7 +100,7 @@ public sealed class DemoTests(DemoTests.LoadedDemo demo) : IClassFixture<DemoTes
         private JsonElement keys;
 
         /// <summary>The running service.</summary>
-        public ServiceProcess Service { get; private set; } = null!;
+        public StartedService Service { get; private set; } = null!;
 
         /// <summary>How the loader ended at last.</summary>
         public int ExitCode { get; private set; }
@@ -116,7 +117,7 @@ public sealed class DemoTests(DemoTests.LoadedDemo demo) : IClassFixture<DemoTes
         /// <inheritdoc/>
         public async ValueTask InitializeAsync()
         {
-            Service = await ServiceProcess.StartAsync(CancellationToken.None);
+            Service = await StartedService.StartAsync(CancellationToken.None);
             // The first loading is interrupted by a power cut; the second takes up what is missing.
             var first = Service.LoadDemoAsync(CancellationToken.None);
             await SomethingRecordedAsync(first);

@@ -6,6 +6,7 @@ using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Devices;
 using FleetLight.Service.Health;
+using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Limits;
@@ -55,6 +56,7 @@ public static class ServiceHost
         app.UseExceptionHandler();
         app.UseRequestLines();
         app.UseOverviewPage();
+        app.UsePages();
         app.UseRoutingProblems();
         app.UseTextGuard();
         app.UseTimeLimit();

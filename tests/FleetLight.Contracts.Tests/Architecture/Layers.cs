@@ -20,6 +20,9 @@ internal static class Layers
         ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
         ["FleetLight.Client"] = ["FleetLight.Contracts"],
+        ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
+        ["FleetLight.Field"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.PageParts"],
+        ["FleetLight.Office"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.PageParts"],
         ["FleetLight.FieldAgent"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
     };
 
@@ -40,9 +43,10 @@ internal static class Layers
     /// <summary>The project file of a project.</summary>
     public static string FileOf(string project) => ProjectFiles.Single(file => Path.GetFileNameWithoutExtension(file) == project);
 
-    /// <summary>The projects that a project file names.</summary>
-    public static IEnumerable<string> ProjectsOf(string file) =>
-        Includes(file, "ProjectReference").Select(path => Path.GetFileNameWithoutExtension(path.Replace('\\', '/')));
+    /// <summary>The projects that a project file imports; one that only has to be built before is none of them.</summary>
+    public static IEnumerable<string> ProjectsOf(string file) => XDocument.Load(file).Descendants("ProjectReference")
+        .Where(reference => reference.Attribute("ReferenceOutputAssembly")?.Value != "false")
+        .Select(reference => Path.GetFileNameWithoutExtension(reference.Attribute("Include")!.Value.Replace('\\', '/')));
 
     /// <summary>The packages that a project file names and that reach what is built.</summary>
     public static IEnumerable<string> PackagesOf(string file) => XDocument.Load(file).Descendants("PackageReference")
@@ -64,7 +68,4 @@ internal static class Layers
                 .Select(type => $"{metadata.GetString(type.Namespace)}.{metadata.GetString(type.Name)}"),
         ];
     }
-
-    private static IEnumerable<string> Includes(string file, string element) =>
-        XDocument.Load(file).Descendants(element).Select(reference => reference.Attribute("Include")!.Value);
 }

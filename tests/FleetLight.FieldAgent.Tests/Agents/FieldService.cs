@@ -1,4 +1,3 @@
-using FleetLight.EndToEnd.Tests;
 using FleetLight.Testing.Service;
 
 namespace FleetLight.FieldAgent.Tests.Agents;
@@ -7,13 +6,13 @@ namespace FleetLight.FieldAgent.Tests.Agents;
 public sealed class FieldService : IAsyncLifetime
 {
     private HttpClient? http;
-    private ServiceProcess? process;
+    private StartedService? process;
 
     /// <summary>Where it listens.</summary>
     public Uri Url => process!.Url;
 
     /// <summary>The service's process.</summary>
-    internal ServiceProcess Process => process!;
+    internal StartedService Process => process!;
 
     /// <summary>The organisation.</summary>
     internal Organisation Organisation { get; private set; } = null!;
@@ -24,7 +23,7 @@ public sealed class FieldService : IAsyncLifetime
         // The tests' codes all come from one address; how guessing is limited is the service's tests' part.
         Environment.SetEnvironmentVariable("RateLimits__Exchange__PerSecond", "100");
         Environment.SetEnvironmentVariable("RateLimits__Exchange__Burst", "100");
-        process = await ServiceProcess.StartAsync(CancellationToken.None);
+        process = await StartedService.StartAsync(CancellationToken.None);
         http = new HttpClient { BaseAddress = process.Url };
         var first = (await File.ReadAllTextAsync(Path.Combine(process.DataFolder, "first-key"))).Trim();
         Organisation = await Organisation.CreateAsync(new ApiClient(http, first));

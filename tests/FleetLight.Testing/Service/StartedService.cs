@@ -3,16 +3,19 @@ using System.Net;
 using System.Net.Sockets;
 using FleetLight.Testing.Postgres;
 
-namespace FleetLight.EndToEnd.Tests;
+namespace FleetLight.Testing.Service;
 
 /// <summary>The service as a process of its own, as a user starts it, on a database of its own.</summary>
-public sealed class ServiceProcess : IAsyncDisposable
+public sealed class StartedService : IAsyncDisposable
 {
     private readonly TestDatabase database;
     private Process process;
 
-    private ServiceProcess(TestDatabase database, string dataFolder, Uri url)
+    private readonly IReadOnlyDictionary<string, string> settings;
+
+    private StartedService(TestDatabase database, string dataFolder, Uri url, IReadOnlyDictionary<string, string> settings)
     {
+        this.settings = settings;
         this.database = database;
         DataFolder = dataFolder;
         Url = url;
@@ -25,15 +28,21 @@ public sealed class ServiceProcess : IAsyncDisposable
     /// <summary>Where it listens.</summary>
     public Uri Url { get; }
 
+    /// <summary>Calls it with the first key, which makes organisations.</summary>
+    public async Task<ApiClient> HostAsync() =>
+        new ApiClient(new HttpClient { BaseAddress = Url }, (await File.ReadAllTextAsync(Path.Combine(DataFolder, "first-key")).ConfigureAwait(false)).Trim());
+
     /// <summary>Starts it.</summary>
-    public static async Task<ServiceProcess> StartAsync(CancellationToken cancel)
+    /// <param name="cancel">Gives up.</param>
+    /// <param name="settings">Settings of its own, by the names of environment variables.</param>
+    public static async Task<StartedService> StartAsync(CancellationToken cancel, IReadOnlyDictionary<string, string>? settings = null)
     {
         using var listener = new TcpListener(IPAddress.Loopback, 0);
         listener.Start();
         var url = new Uri($"http://127.0.0.1:{((IPEndPoint)listener.LocalEndpoint).Port}/");
         listener.Stop();
-        var running = new ServiceProcess(
-            await TestDatabase.CreateAsync(cancel), Directory.CreateTempSubdirectory("fleetlight-e2e-").FullName, url);
+        var running = new StartedService(
+            await TestDatabase.CreateAsync(cancel), Directory.CreateTempSubdirectory("fleetlight-e2e-").FullName, url, settings ?? new Dictionary<string, string>());
         await running.ReadyAsync(cancel);
         return running;
     }
@@ -88,6 +97,7 @@ public sealed class ServiceProcess : IAsyncDisposable
         };
         start.Environment["ConnectionStrings__FleetLight"] = database.ConnectionString;
         start.Environment["FLEETLIGHT_DATA"] = DataFolder;
+        foreach (var (name, value) in settings) start.Environment[name] = value;
         return Process.Start(start)!;
     }
 

@@ -1,0 +1,34 @@
+// Keeps the page itself, so that it opens with no signal. A new version is fetched whole beside the old one, and only then
+// takes its place: a page never runs with parts of two versions.
+
+self.importScripts('./service-worker-assets.js');
+
+const prefix = 'fleetlight-field-';
+const cacheName = prefix + self.assetsManifest.version;
+const base = new URL('./', self.location);
+const left = /^service-worker(-assets)?\.js$|\.(br|gz|map)$/;
+
+self.addEventListener('install', event => event.waitUntil(keep()));
+self.addEventListener('activate', event => event.waitUntil(dropOlder()));
+self.addEventListener('fetch', event => {
+  if (event.request.method === 'GET' && event.request.url.startsWith(base.href)) event.respondWith(answer(event.request));
+});
+
+async function keep() {
+  const requests = self.assetsManifest.assets
+    .filter(asset => !left.test(asset.url))
+    .map(asset => new Request(new URL(asset.url, base), { integrity: asset.hash, cache: 'no-cache' }));
+  const cache = await caches.open(cacheName);
+  await cache.addAll(requests);
+}
+
+async function dropOlder() {
+  const names = await caches.keys();
+  await Promise.all(names.filter(name => name.startsWith(prefix) && name !== cacheName).map(name => caches.delete(name)));
+}
+
+async function answer(request) {
+  const cache = await caches.open(cacheName);
+  const kept = await cache.match(request.mode === 'navigate' ? new URL('index.html', base).href : request);
+  return kept ?? fetch(request);
+}
