@@ -57,8 +57,8 @@ public static class ServiceHost
         app.UseOverviewPage();
         app.UseRoutingProblems();
         app.UseTextGuard();
-        app.UseTimeLimit();
         app.UseRouting();
+        app.UseTimeLimit();
         app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();
