@@ -15,13 +15,18 @@ internal static class EnrolCommands
         var code = new Argument<string>("code") { Description = "The code from the office, or all that its picture holds (ADDRESS/enrol#CODE)." };
         var service = new Option<string?>("--service") { Description = "Address of the service, where the code comes alone." };
         var name = new Option<string?>("--name") { Description = "What this device calls itself; the machine's name where absent." };
-        var enrol = new Command("enrol", "Give the office's one-time code for this device's key.") { code, service, name };
+        var allowPlain = new Option<bool>("--allow-plain-http")
+        {
+            Description = "Use an http address of another machine, although whoever is on the way can read the code, the key and every fact.",
+        };
+        var enrol = new Command("enrol", "Give the office's one-time code for this device's key.") { code, service, name, allowPlain };
         enrol.Does(async (parsed, parts, output, cancel) =>
         {
             if (Enrolling.Read(parsed.GetRequiredValue(code), parsed.GetValue(service)) is not { } given)
                 return output.Fail(ExitCodes.NotUnderstood, "The address is no http or https address, or the code is empty.");
             var address = given.Address ?? parts.Identities.Find()?.Address;
             if (address is null) return output.Fail(ExitCodes.NotUnderstood, "Say with --service where the service is.");
+            if (!Enrolling.IsGuarded(address) && !parsed.GetValue(allowPlain)) return output.Fail(ExitCodes.NotDone, PlainHttp(address));
             var enrolling = new Enrolling(parts.Options, parts.Identities, parts.Outbox, parts.Outgoing, parts.Clock, parts.Faults);
             var result = await enrolling.RunAsync(address, given.Code, parsed.GetValue(name) ?? Environment.MachineName, cancel);
             return result.Identity is { } identity
@@ -31,6 +36,10 @@ internal static class EnrolCommands
         });
         return enrol;
     }
+
+    private static string PlainHttp(Uri address) =>
+        $"{address} is plain http to another machine: whoever is on the way there can read the code, this device's key and every fact, and change them. "
+        + "The code was not used. Use the service's https address (--service); where nobody else can be on that way, add --allow-plain-http.";
 
     private static Command NewKey()
     {

@@ -1,3 +1,4 @@
+using System.Net;
 using FleetLight.Client;
 using FleetLight.FieldAgent.Faults;
 using FleetLight.FieldAgent.Outbox;
@@ -31,6 +32,13 @@ internal sealed class Enrolling(FieldOptions options, IdentityFile file, OutboxF
         if (!where.EndsWith('/')) where += "/";
         return code.Length > 0 && Uri.TryCreate(where, UriKind.Absolute, out var uri) && uri.Scheme is "http" or "https" ? (uri, code) : null;
     }
+
+    /// <summary>
+    /// Whether that address may be used without being asked for in so many words: what travels in plain over a network can be read on the
+    /// way, and the code and the key with it. Within this machine nobody listens.
+    /// </summary>
+    public static bool IsGuarded(Uri address) =>
+        address.Scheme == Uri.UriSchemeHttps || address.Host == "localhost" || (IPAddress.TryParse(address.DnsSafeHost, out var ip) && IPAddress.IsLoopback(ip));
 
     /// <summary>Enrols.</summary>
     public async Task<EnrolResult> RunAsync(Uri address, string code, string? name, CancellationToken cancel)

@@ -28,7 +28,8 @@ internal sealed class FactDesk(OutboxFile outbox, TimeProvider clock)
         RecordResult result;
         try
         {
-            result = outbox.Write("record", statements => new RecordResult([.. facts.Select((fact, index) => Add(statements, source, fact, index, null))]));
+            result = outbox.WriteFacts(
+                "record", statements => new RecordResult([.. facts.Select((fact, index) => Add(statements, source, fact, index, null))]), Last);
         }
         catch (RefusedFact refused)
         {
@@ -48,7 +49,7 @@ internal sealed class FactDesk(OutboxFile outbox, TimeProvider clock)
         RecordResult result;
         try
         {
-            result = outbox.Write("mend", statements =>
+            result = outbox.WriteFacts("mend", statements =>
             {
                 if (FactShelf.Find(statements, number) is not { } old) throw new RefusedFact(NoSuch(number), 0);
                 if (old.State != FactState.Refused || old.MendedBy is not null) throw new RefusedFact(NotOpen(old), 0);
@@ -57,7 +58,7 @@ internal sealed class FactDesk(OutboxFile outbox, TimeProvider clock)
                 var written = Add(statements, source, fact, 0, number);
                 statements.Run("update fact set mended_by = $by where number = $number", ("$by", written.Number), ("$number", number));
                 return new RecordResult([written]);
-            });
+            }, Last);
         }
         catch (RefusedFact refused)
         {
@@ -67,6 +68,8 @@ internal sealed class FactDesk(OutboxFile outbox, TimeProvider clock)
         Recorded?.Invoke();
         return result;
     }
+
+    private static int Last(RecordResult result) => result.Written.Select(fact => fact.Number).DefaultIfEmpty(0).Max();
 
     private WrittenFact Add(Statements statements, string source, NewFact fact, int index, int? mends)
     {

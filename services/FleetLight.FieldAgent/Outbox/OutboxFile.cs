@@ -19,12 +19,14 @@ internal sealed class OutboxFile : IDisposable
     private const int DefaultTimeoutSeconds = 30;
     private readonly Lock use = new();
     private readonly SqliteConnection connection;
+    private readonly MarkFile mark;
     private readonly IFaultPoints faults;
 
-    private OutboxFile(string path, SqliteConnection connection, IFaultPoints faults)
+    private OutboxFile(string path, SqliteConnection connection, MarkFile mark, IFaultPoints faults)
     {
         Path = path;
         this.connection = connection;
+        this.mark = mark;
         this.faults = faults;
     }
 
@@ -36,18 +38,22 @@ internal sealed class OutboxFile : IDisposable
     public static OutboxFile Open(string folder, IFaultPoints faults)
     {
         var path = System.IO.Path.Combine(folder, Name);
+        var mark = new MarkFile(folder, faults);
+        // Before the outbox: another process may record meanwhile, the outbox first.
+        var answered = mark.Read();
         if (!File.Exists(path))
         {
             if (File.Exists(System.IO.Path.Combine(folder, Identity.IdentityFile.Name)))
                 throw new OutboxDamagedException(path, "it is gone, though the device is enrolled.");
+            if (answered is not null) throw new OutboxDamagedException(path, $"it is gone, though facts through number {answered} were recorded.");
             Make(folder, path, faults);
         }
 
         CheckHeader(path);
         try
         {
-            Check(path);
-            return new OutboxFile(path, Connect(path, SqliteOpenMode.ReadWrite), faults);
+            Check(path, answered ?? 0);
+            return new OutboxFile(path, Connect(path, SqliteOpenMode.ReadWrite), mark, faults);
         }
         catch (SqliteException bad) when (IsDamage(bad))
         {
@@ -59,6 +65,20 @@ internal sealed class OutboxFile : IDisposable
     public T Read<T>(Func<Statements, T> read)
     {
         lock (use) return Told(() => read(new Statements(connection, null)));
+    }
+
+    /// <summary>Writes facts, all or nothing, and remembers beside the outbox how far they go before it returns.</summary>
+    /// <param name="what">Names the write, for the places where the power may go.</param>
+    /// <param name="write">The statements; answers what was written.</param>
+    /// <param name="through">The greatest number that was written.</param>
+    public T WriteFacts<T>(string what, Func<Statements, T> write, Func<T, int> through)
+    {
+        lock (use)
+        {
+            var result = Write(what, write);
+            mark.Raise(through(result));
+            return result;
+        }
     }
 
     /// <summary>Writes, all or nothing. When it returns, what was written has reached the disk.</summary>
@@ -161,7 +181,7 @@ internal sealed class OutboxFile : IDisposable
     }
 
     // By a connection that cannot write: whatever is found, the file stays as it is.
-    private static void Check(string path)
+    private static void Check(string path, int answered)
     {
         using var connection = Connect(path, SqliteOpenMode.ReadOnly);
         var statements = new Statements(connection, null);
@@ -176,6 +196,14 @@ internal sealed class OutboxFile : IDisposable
         var last = long.Parse(statements.Text("select value from setting where name = 'last-number'") ?? "-1", System.Globalization.CultureInfo.InvariantCulture);
         if (statements.Number("select coalesce(max(number), 0) from fact") is not { } highest || highest > last)
             throw new OutboxDamagedException(path, $"its count of facts stands at {last}, below a fact that it holds.");
+        if (last < answered)
+        {
+            throw new OutboxDamagedException(
+                path, $"it holds facts through number {last}, but facts through number {answered} were recorded. Its write-ahead log ({Name}-wal) was damaged "
+                + $"or is not the one that belongs to it; what it holds behind the damage still stands in it. Or an older copy of {Name} alone was put back: "
+                + $"if that was meant, delete {MarkFile.Name} beside it.");
+        }
+
         // SQLite keeps no check sums of what its pages hold.
         statements.Each("select number, text, digest from fact", row =>
             DigestOf((byte[])row[1]).AsSpan().SequenceEqual((byte[])row[2])

@@ -15,6 +15,9 @@ internal static class Settings
     /// <summary>What is odd and that a person should know; empty where nothing is.</summary>
     public const string Remark = "remark";
 
+    /// <summary>The number through which the service was ahead of this outbox, as long as a remark says so.</summary>
+    public const string AheadThrough = "ahead-through";
+
     /// <summary>The greatest running number given.</summary>
     public const string LastNumber = "last-number";
 

@@ -8,6 +8,8 @@ namespace FleetLight.FieldAgent.Sending;
 /// <summary>What the sender takes from the outbox and writes back.</summary>
 internal sealed class Outgoing(OutboxFile outbox, TimeProvider clock)
 {
+    private const int MostNamed = 5;
+
     /// <summary>The facts to send next, lowest numbers first: what the service misses comes before what it never saw.</summary>
     public IReadOnlyList<OutgoingFact> Next(int mostEvents)
     {
@@ -110,16 +112,40 @@ internal sealed class Outgoing(OutboxFile outbox, TimeProvider clock)
                 """, range);
         }
 
-        if (receipt.Highest > last)
-        {
-            statements.Set(Settings.LastNumber, receipt.Highest.ToString(CultureInfo.InvariantCulture));
-            statements.Set(Settings.Remark,
-                $"The service has facts of this device through number {receipt.Highest}, this outbox gave numbers through {last} only: "
-                + "an older copy of it was put back, or it is new. Numbers go on above.");
-        }
-
+        Remark(statements, receipt, last);
         statements.Set(Settings.Receipt, JsonSerializer.Serialize(receipt, WireJson.Lenient));
         statements.Set(Settings.HeardAt, now);
         statements.Set(Settings.Trouble, "");
     }
+
+    // The service is ahead where an older copy of the outbox was put back, or a new one made. That is over when it is complete
+    // through where it was ahead and has had a fact from here since: nothing of this device is then missing anywhere.
+    private static void Remark(Statements statements, Receipt receipt, int last)
+    {
+        if (receipt.Highest > last)
+        {
+            statements.Set(Settings.LastNumber, Text(receipt.Highest));
+            statements.Set(Settings.AheadThrough, Text(receipt.Highest));
+            statements.Set(Settings.Remark,
+                $"The service has facts of this device through number {receipt.Highest}, this outbox gave numbers through {last} only: "
+                + "an older copy of it was put back, or it is new. Numbers go on above.");
+            return;
+        }
+
+        if (string.IsNullOrEmpty(statements.Get(Settings.Remark))) return;
+        // A remark of an agent that did not write down how far: through the last number given at most.
+        var ahead = statements.Get(Settings.AheadThrough) is { Length: > 0 } through ? int.Parse(through, CultureInfo.InvariantCulture) : last;
+        statements.Set(Settings.AheadThrough, Text(ahead));
+        if (receipt.Highest <= ahead) return;
+        var lacks = Standing.Lacks(receipt, ahead);
+        statements.Set(Settings.Remark, lacks.Count == 0
+            ? ""
+            : $"The service lacks {string.Join(", ", lacks.Take(MostNamed).Select(Named))}{(lacks.Count > MostNamed ? " and more" : "")} of this device's facts. "
+                + "What this outbox has of them it sends; the others stand in the copy that was in use before, if it can be found.");
+        if (lacks.Count == 0) statements.Set(Settings.AheadThrough, "");
+    }
+
+    private static string Named(NumberRange range) => range.From == range.Through ? Text(range.From) : $"{range.From} to {range.Through}";
+
+    private static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

@@ -37,8 +37,10 @@ internal static class HeadroomEndpoint
         if (problem is not null) return Problems.Result(problem);
         (var asked, problem) = RequestReader.Read<CircuitHeadroomRequest>(body);
         if (asked is null) return Problems.Result(problem!);
-        if (await circuits.FindAsync(caller.Organisation, id, cancel) is not { } found) return Problems.Result(Problems.NotFound("circuit", id));
-        var cables = await history.RunCablesAsync(caller.Organisation, id, cancel);
+        var (found, cables) = await TimeLimit.RunAsync(
+            TimeLimit.Answer,
+            async limited => (await circuits.FindAsync(caller.Organisation, id, limited), await history.RunCablesAsync(caller.Organisation, id, limited)), cancel);
+        if (found is null) return Problems.Result(Problems.NotFound("circuit", id));
         var isHeavy = found.Basis.Model is { } model && HeadroomCalculation.IsHeavy(model.Fittings.Length + model.Runs.Length + asked.Add.Length);
         return await desk.RunAsync(new CalculationWork(isHeavy, () => Run(found.Basis, cables, asked)), request, caller, cancel);
     }

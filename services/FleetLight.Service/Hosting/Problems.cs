@@ -233,10 +233,13 @@ public static class Problems
         Answers.Json(WithTrace(problem), problem.Status ?? StatusCodes.Status500InternalServerError, ProblemMedia.Type);
 
     /// <summary>Writes the problem as the answer to a request.</summary>
-    public static Task WriteAsync(HttpContext context, Problem problem)
+    public static Task WriteAsync(HttpContext context, Problem problem) => WriteUntilAsync(context, problem, context.RequestAborted);
+
+    /// <summary>The same with another word for when nobody reads it any more.</summary>
+    public static Task WriteUntilAsync(HttpContext context, Problem problem, CancellationToken cancel)
     {
         context.Response.StatusCode = problem.Status ?? StatusCodes.Status500InternalServerError;
-        return context.Response.WriteAsJsonAsync(WithTrace(problem), WireJson.Lenient, ProblemMedia.Type, context.RequestAborted);
+        return context.Response.WriteAsJsonAsync(WithTrace(problem), WireJson.Lenient, ProblemMedia.Type, cancel);
     }
 
     private static Problem WithTrace(Problem problem) => problem with { TraceId = Activity.Current?.TraceId.ToString() };

@@ -59,8 +59,8 @@ public static class ServiceHost
         app.UsePages();
         app.UseRoutingProblems();
         app.UseTextGuard();
-        app.UseTimeLimit();
         app.UseRouting();
+        app.UseTimeLimit();
         app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
         app.UseOpenApiDocument();

@@ -1,3 +1,5 @@
+using FleetLight.Service.Limits;
+
 namespace FleetLight.Service.Hosting;
 
 /// <summary>
@@ -12,6 +14,9 @@ public static class TimeLimit
     /// <summary>Most time until an answer begins, and for keeping a batch once it is read.</summary>
     public static readonly TimeSpan Answer = TimeSpan.FromSeconds(10);
 
+    // A database that is slow, but hears, ends its work within that time of being asked to.
+    private static readonly TimeSpan Ending = TimeSpan.FromSeconds(1);
+
     /// <summary>
     /// Runs work that is given up at the limit: a <see cref="TimeoutException"/>, and no cancellation of the caller's. Work that
     /// cannot be cancelled at once, such as opening a connection to a server that says nothing, is left to its own end.
@@ -20,56 +25,110 @@ public static class TimeLimit
     {
         var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         var running = work(limit.Token);
-        _ = running.ContinueWith(_ => limit.Dispose(), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
+        var cancelling = Task.CompletedTask;
         try
         {
             return await running.WaitAsync(most, cancel);
         }
         catch (TimeoutException) when (!running.IsCompleted)
         {
-            // Aside, for cancelling asks the server too, and waits for it.
-            _ = limit.CancelAsync();
+            cancelling = CancelAsideAsync(limit);
             throw Over(most);
+        }
+        finally
+        {
+            DisposeAfter(limit, running, cancelling);
         }
     }
 
     /// <summary>
-    /// Bounds the wait for every answer but those to what is posted: a batch may come slowly over a weak signal, and what
-    /// posts do is bounded where they do it. Once the answer has begun it may take its time, also one that never ends.
+    /// Bounds the wait for every answer but those to batches and calculations: a batch may come slowly over a weak signal, a calculation
+    /// waits its turn, and both are bounded where they are done. Once the answer has begun it may take its time, also one that never ends.
     /// </summary>
-    public static void UseTimeLimit(this WebApplication app) => app.Use(async (context, next) =>
+    public static void UseTimeLimit(this WebApplication app)
     {
-        if (HttpMethods.IsPost(context.Request.Method))
-        {
-            await next(context);
-            return;
-        }
+        var log = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(TimeLimit));
+        app.Use((context, next) => CallKinds.Of(context) is CallKind.Intake or CallKind.Calculation ? next(context) : BoundAsync(context, next, log));
+    }
 
+    private static async Task BoundAsync(HttpContext context, RequestDelegate next, ILogger log)
+    {
         var asked = context.RequestAborted;
-        using var limit = CancellationTokenSource.CreateLinkedTokenSource(asked);
-        var waiting = true;
-        limit.CancelAfter(Answer);
-        context.Response.OnStarting(() =>
-        {
-            // An answer without a body begins when the limit has served already.
-            if (waiting) limit.CancelAfter(Timeout.InfiniteTimeSpan);
-            return Task.CompletedTask;
-        });
+        var limit = CancellationTokenSource.CreateLinkedTokenSource(asked);
         context.RequestAborted = limit.Token;
+        var running = GoOnAsync(context, next);
+        var cancelling = Task.CompletedTask;
         try
         {
-            await next(context);
+            await running.WaitAsync(Answer);
+        }
+        catch (TimeoutException) when (!running.IsCompleted)
+        {
+            if (!context.Response.HasStarted)
+            {
+                cancelling = CancelAsideAsync(limit);
+                await Task.WhenAny(running, Task.Delay(Ending, CancellationToken.None));
+            }
+
+            if (running.IsCompleted || context.Response.HasStarted) await EndAsync(running, limit, asked);
+            else await AnswerInPlaceAsync(context, running, log, asked);
+        }
+        finally
+        {
+            context.RequestAborted = asked;
+            DisposeAfter(limit, running, cancelling);
+        }
+    }
+
+    // Whatever throws, throws in the task.
+    private static async Task GoOnAsync(HttpContext context, RequestDelegate next) => await next(context);
+
+    private static async Task EndAsync(Task running, CancellationTokenSource limit, CancellationToken asked)
+    {
+        try
+        {
+            await running;
         }
         catch (OperationCanceledException) when (limit.IsCancellationRequested && !asked.IsCancellationRequested)
         {
             throw Over(Answer);
         }
-        finally
+    }
+
+    /// <summary>
+    /// Answers in the place of work that does not end. What it has in hand stays its own until it does end: its connection to the
+    /// database goes back or is given up then, and only then is the request over and what belongs to it used for another one.
+    /// </summary>
+    private static async Task AnswerInPlaceAsync(HttpContext context, Task running, ILogger log, CancellationToken asked)
+    {
+        log.LogWarning("The database did not answer within {Seconds:0} s, and {RequestPath} was answered for", Answer.TotalSeconds, context.Request.Path);
+        context.Response.Headers.RetryAfter = "2";
+        // The next request would wait for the end of this one.
+        if (HttpProtocol.IsHttp11(context.Request.Protocol)) context.Response.Headers.Connection = "close";
+        try
         {
-            waiting = false;
-            context.RequestAborted = asked;
+            await Problems.WriteUntilAsync(context, Problems.Unavailable(), asked);
+            await context.Response.CompleteAsync();
         }
-    });
+        catch (OperationCanceledException)
+        {
+            // The caller has gone.
+        }
+
+        // However it ends, the caller has an answer.
+        await running.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+    }
+
+    // On a thread of its own: where the server says nothing, the driver holds up whoever cancels until its own time is over, and
+    // many of them would hold up the threads that answer.
+    private static Task CancelAsideAsync(CancellationTokenSource limit) => Task.Factory.StartNew(
+        limit.Cancel, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+
+    private static void DisposeAfter(CancellationTokenSource limit, Task running, Task cancelling)
+    {
+        if (running.IsCompleted && cancelling.IsCompleted) limit.Dispose();
+        else _ = Task.WhenAll(running, cancelling).ContinueWith(_ => limit.Dispose(), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
+    }
 
     private static TimeoutException Over(TimeSpan most) => new($"The store took longer than {most.TotalSeconds:0} s.");
 }

@@ -11,12 +11,23 @@ namespace FleetLight.Service.Works;
 /// found by trying beginnings of the page, half as long each time: the last fact of the shortest beginning that fails is the
 /// one. A thing whose fold fails on what was recorded before keeps the state that it had: then no fact of this page is at fault.
 /// </summary>
-public sealed class CarefulPage(PageParts parts, IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, ILogger log)
+/// <param name="parts">What every page uses.</param>
+/// <param name="operations">What the page is saved with.</param>
+/// <param name="organisation">The organisation.</param>
+/// <param name="events">The events of the page.</param>
+/// <param name="triesWrites">Whether the database is asked, before it counts, if it takes what the page writes: that costs as much again.</param>
+/// <param name="log">Tells what is set aside.</param>
+public sealed class CarefulPage(
+    PageParts parts, IDocumentOperations operations, string organisation, IReadOnlyList<IEvent> events, bool triesWrites, ILogger log)
 {
     // A thing that fails with ever more facts is better left as it was than searched for each of them.
     private const int MostForOneThing = 3;
 
+    // A database that refuses more has a reason that no fact is to blame for.
+    private const int MostRefused = 20;
+
     private readonly SetAsides asides = new();
+    private int refused;
     private List<(Guid Id, Guid? EventId, ThingRef? Thing)> open = [];
 
     /// <summary>What was set aside.</summary>
@@ -46,6 +57,7 @@ public sealed class CarefulPage(PageParts parts, IDocumentOperations operations,
     {
         var page = new WorksPage(parts, operations, organisation, events, units, asides, open);
         await page.RunAsync(cancel);
+        if (triesWrites) await PageTrial.RunAsync(page, operations.DocumentStore, parts.Database, organisation, cancel);
         return page;
     }
 
@@ -58,9 +70,17 @@ public sealed class CarefulPage(PageParts parts, IDocumentOperations operations,
             return;
         }
 
+        if (fault is RefusedWriteException) await MindAsync(fault, cancel);
         var (unit, last) = await FindAsync(units, fault, cancel);
         asides.Add(unit, (last as FoldException)?.Thing, Poison.Words(last));
         log.LogError(last, "Event {Event} of {Organisation} is set aside: the projection cannot take it in", unit.Id, organisation);
+    }
+
+    // Where it is refused without any fact, or with ever more of them, none is to blame: then the projection stands still and says so.
+    private async Task MindAsync(Exception fault, CancellationToken cancel)
+    {
+        if (refused++ == 0) await TryAsync([], cancel);
+        if (refused > MostRefused) throw new InvalidOperationException("The database refuses more of a page than a few facts.", fault);
     }
 
     private async Task<bool> FailsWithoutThemAsync(ThingRef thing, CancellationToken cancel)

@@ -86,7 +86,7 @@ public sealed class Emission(IQuerySession session, PageWrites writes, string or
             foreach (var decided in AlertDecider.Decide(organisation, siteId ?? "", stood, after, knownAt, knownBy))
             {
                 writes.Append(AlertEvents.StreamOf(decided.AlertId), decided);
-                writes.Tell(() => parts.Watch.Decided(organisation, decided, knownBy));
+                writes.Tell($"{decided.AlertId} {WorksMetrics.ChangeOf(decided)}", () => parts.Watch.Decided(organisation, decided, knownBy));
             }
         }
     }

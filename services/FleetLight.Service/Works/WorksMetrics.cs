@@ -32,24 +32,29 @@ public sealed class WorksMetrics
         judgements = meter.CreateHistogram<double>(
             "fleetlight.judgement.duration", "s", "Time to judge one circuit", advice: Measures.ShortSeconds);
         alerts = meter.CreateCounter<long>(
-            "fleetlight.alert.changes", "{change}", "Alerts raised, updated and cleared; a page that is run again counts again");
+            "fleetlight.alert.changes", "{change}", "Alerts raised, updated and cleared");
     }
 
     /// <summary>A page set these aside.</summary>
-    public void SetAside(SetAsides aside)
+    public void SetAside(SetAsides aside, Telling telling)
     {
-        if (aside.Units.Count > 0) asides.Add(aside.Units.Count, KeyValuePair.Create<string, object?>("kind", "fact"));
-        if (aside.Things.Count > 0) asides.Add(aside.Things.Count, KeyValuePair.Create<string, object?>("kind", "thing"));
+        var (facts, things) = (aside.Units.Count(each => telling.IsNew($"aside {each.Unit.Id}")), aside.Things.Keys.Count(thing => telling.IsNew($"aside {ThingKeys.Of(thing)}")));
+        if (facts > 0) asides.Add(facts, KeyValuePair.Create<string, object?>("kind", "fact"));
+        if (things > 0) asides.Add(things, KeyValuePair.Create<string, object?>("kind", "thing"));
     }
 
     /// <summary>So many stand aside now.</summary>
     public void Open(long pieces) => Volatile.Write(ref open, pieces);
 
-    /// <summary>A page was projected.</summary>
-    public void Projected(WorksPage page, TimeSpan took)
+    /// <summary>A page was projected; so many of its events for the first time.</summary>
+    public void Projected(WorksPage page, int firstTime, TimeSpan took)
     {
-        events.Add(page.Events);
-        pages.Record(page.Events);
+        if (firstTime > 0)
+        {
+            events.Add(firstTime);
+            pages.Record(firstTime);
+        }
+
         durations.Record(took.TotalSeconds);
         lag.Record((clock.GetUtcNow() - page.OldestAt).TotalSeconds);
     }

@@ -58,9 +58,6 @@ public sealed class WorksPage
         emission = new Emission(operations, writes, organisation, events[0].Sequence, events[^1].Sequence, parts);
     }
 
-    /// <summary>Number of events.</summary>
-    public int Events => events.Count;
-
     /// <summary>When the oldest of the events was recorded.</summary>
     public DateTimeOffset OldestAt => events[0].Timestamp;
 
@@ -110,6 +107,9 @@ public sealed class WorksPage
 
     /// <summary>Writes what was worked out.</summary>
     public void Save(IDocumentOperations target) => writes.Save(target);
+
+    /// <summary>Tells what follows from it and was not told before.</summary>
+    public void TellOf(Telling telling) => writes.TellOf(telling);
 
     // The settings of judging that the page brings; none where it brings none.
     private Judging? Brought(IEvent[] taken)

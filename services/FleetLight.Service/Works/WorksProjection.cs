@@ -18,6 +18,8 @@ public sealed class WorksProjection(PageParts parts, WorksMetrics metrics, ILogg
     /// <summary>Name of the projection in the store.</summary>
     public const string Name = "works";
 
+    private readonly TellingOnce tellings = new();
+
     /// <summary>How the daemon feeds it, and what a rebuild throws away.</summary>
     public static void Tune(AsyncOptions options)
     {
@@ -38,11 +40,14 @@ public sealed class WorksProjection(PageParts parts, WorksMetrics metrics, ILogg
             IEvent[] own = [.. tenant];
             var began = Stopwatch.GetTimestamp();
             using var span = parts.Watch.Start(tenant.Key, own);
-            var careful = new CarefulPage(parts, operations, tenant.Key, own, log);
+            // What was handed over and comes again was not committed. Where that was for what it holds, it would never be.
+            var careful = new CarefulPage(parts, operations, tenant.Key, own, triesWrites: tellings.IsAgain(tenant.Key, own[0].Sequence), log);
             var page = await careful.RunAsync(cancellation);
             page.Save(operations);
-            parts.Watch.Projected(tenant.Key, page, own, Stopwatch.GetElapsedTime(began));
-            metrics.SetAside(careful.Asides);
+            var telling = tellings.HandOver(tenant.Key, own[0].Sequence);
+            page.TellOf(telling);
+            parts.Watch.Projected(tenant.Key, page, own, telling.CountNew(own.Select(each => each.Sequence)), Stopwatch.GetElapsedTime(began));
+            metrics.SetAside(careful.Asides, telling);
         }
     }
 }

@@ -27,10 +27,10 @@ public sealed class WorksWatch(WorksMetrics metrics, ILogger<WorksProjection> lo
             .SetTag("fleetlight.sequence.first", events[0].Sequence).SetTag("fleetlight.sequence.last", events[^1].Sequence);
     }
 
-    /// <summary>A page was worked out.</summary>
-    public void Projected(string organisation, WorksPage page, IReadOnlyList<IEvent> events, TimeSpan took)
+    /// <summary>A page was worked out; so many of its events for the first time.</summary>
+    public void Projected(string organisation, WorksPage page, IReadOnlyList<IEvent> events, int firstTime, TimeSpan took)
     {
-        metrics.Projected(page, took);
+        metrics.Projected(page, firstTime, took);
         if (!log.IsEnabled(LogLevel.Information)) return;
         string[] facts = [.. FactsOf(events)];
         if (facts.Length == 0) return;

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json.Nodes;
 using FleetLight.FieldAgent.Faults;
 using FleetLight.FieldAgent.Identity;
+using FleetLight.FieldAgent.Outbox;
 
 namespace FleetLight.FieldAgent.Tests.Agents;
 
@@ -30,6 +31,9 @@ internal sealed class AgentFolder : IDisposable
 
     /// <summary>Where the outbox file is.</summary>
     public string Outbox => System.IO.Path.Combine(Path, "outbox.db");
+
+    /// <summary>Where the mark of how far facts go is.</summary>
+    public string Mark => System.IO.Path.Combine(Path, MarkFile.Name);
 
     /// <summary>Whether a file can be read by its user only, where the system knows such a thing.</summary>
     public bool IsPrivate(string name) => OperatingSystem.IsWindows()

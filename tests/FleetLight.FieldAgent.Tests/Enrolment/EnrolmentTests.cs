@@ -8,7 +8,7 @@ using FleetLight.Testing.Service;
 namespace FleetLight.FieldAgent.Tests.Enrolment;
 
 /// <summary>Enrolment by the office's code, rotation, and a lost device, with the real service.</summary>
-public sealed class EnrolmentTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
+public sealed class EnrolmentTests(FieldService service) : IClassFixture<FieldService>
 {
     [Fact]
     public async Task A_code_makes_the_folder_that_of_a_device_and_nothing_tells_the_key()
@@ -33,6 +33,33 @@ public sealed class EnrolmentTests(FieldService service, FaultTable table) : ICl
         var again = await folder.RunAsync("enrol", code, "--service", service.Url.ToString());
         Assert.Equal(ExitCodes.NotReached, again.Code);
         Assert.Equal(key, KeyOf(folder));
+    }
+
+    [Theory]
+    [InlineData("http://192.0.2.7:5080/", false)]
+    [InlineData("http://fleetlight.example/", false)]
+    [InlineData("http://127.0.0.1.fleetlight.example/", false)]
+    [InlineData("http://[2001:db8::1]/", false)]
+    [InlineData("https://fleetlight.example/", true)]
+    [InlineData("http://127.0.0.1:5080/", true)]
+    [InlineData("http://[::1]:5080/", true)]
+    [InlineData("http://localhost:5080/", true)]
+    public void Plain_http_is_for_this_machine_only(string address, bool guarded) => Assert.Equal(guarded, Enrolling.IsGuarded(new Uri(address)));
+
+    [Fact]
+    public async Task A_code_does_not_travel_in_plain_to_another_machine_unless_that_is_asked_for()
+    {
+        using var folder = new AgentFolder();
+        // Kept for documentation by RFC 2606: no such name is ever found.
+        string[] enrol = ["enrol", "http://nowhere.invalid/enrol#7K2M-Q4RT-9XWB"];
+        var refused = await folder.RunAsync(enrol);
+        var asked = await folder.RunAsync([.. enrol, "--allow-plain-http"]);
+
+        Assert.Equal(ExitCodes.NotDone, refused.Code);
+        Assert.Contains("http://nowhere.invalid/ is plain http to another machine", refused.Errors, StringComparison.Ordinal);
+        Assert.Contains("--allow-plain-http", refused.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("7K2M", refused.Errors, StringComparison.Ordinal);
+        Assert.Equal(ExitCodes.NotReached, asked.Code);
     }
 
     [Fact]
@@ -127,7 +154,7 @@ public sealed class EnrolmentTests(FieldService service, FaultTable table) : ICl
             rows.Add(FaultRow.Of(place, 1, [1], (int)(await folder.RunAsync("status", "--json")).Json["facts"]!["inHand"]!, await service.FoundAsync(circuit, 1)));
         }
 
-        table.Add(new FaultRow($"power: in 'enrol', {places.Length} places", rows.Count, rows.Sum(row => row.Sent), rows.Sum(row => row.Receipted),
+        FaultTable.Add(new FaultRow($"power: in 'enrol', {places.Length} places", rows.Count, rows.Sum(row => row.Sent), rows.Sum(row => row.Receipted),
             rows.Sum(row => row.Found), rows.Sum(row => row.Lost), rows.Sum(row => row.Doubled)));
         Assert.All(rows, row => Assert.True(row is { Receipted: 1, Found: 1, Lost: 0, Doubled: 0 }, row.ToString()));
     }

@@ -1,5 +1,5 @@
-using System.Collections.Concurrent;
 using System.Globalization;
+using FleetLight.Testing;
 
 namespace FleetLight.FieldAgent.Tests.Faults;
 
@@ -23,21 +23,21 @@ internal sealed record FaultRow(string Fault, int Times, int Sent, int Receipted
     }
 }
 
-/// <summary>The rows of the faults that ran, printed when the last of them has.</summary>
-public sealed class FaultTable : IDisposable
+/// <summary>
+/// The rows of the table that closes a run of all tests. One file a fault, so that a test that runs again replaces its row.
+/// </summary>
+internal static class FaultTable
 {
-    private readonly ConcurrentQueue<FaultRow> rows = [];
-
-    internal void Add(FaultRow row) => rows.Enqueue(row);
-
-    /// <summary>Prints the table.</summary>
-    public void Dispose()
+    /// <summary>Adds a row, and shows it with the test.</summary>
+    public static void Add(FaultRow row)
     {
-        if (rows.IsEmpty) return;
-        var lines = new List<string> { $"{"fault",-46} {"tried",6} {"sent",6} {"receipted",10} {"found",6} {"lost",5} {"doubled",8}" };
-        lines.AddRange(rows.OrderBy(row => row.Fault, StringComparer.Ordinal).Select(row => string.Create(
+        var line = string.Create(
             CultureInfo.InvariantCulture,
-            $"{row.Fault,-46} {row.Times,6} {row.Sent,6} {row.Receipted,10} {row.Found,6} {row.Lost,5} {row.Doubled,8}")));
-        Console.WriteLine(string.Join('\n', lines));
+            $"agent, {row.Fault}|{row.Times}|{row.Sent}|{row.Receipted}|{row.Found}|{row.Lost}|{row.Doubled}");
+        TestContext.Current.TestOutputHelper?.WriteLine(line);
+        var folder = Path.Combine(Repository.Root, "TestResults", "faults");
+        Directory.CreateDirectory(folder);
+        var name = string.Concat(row.Fault.Select(c => char.IsAsciiLetterOrDigit(c) ? char.ToLowerInvariant(c) : '-'));
+        File.WriteAllText(Path.Combine(folder, $"agent-{name}.txt"), line + "\n");
     }
 }

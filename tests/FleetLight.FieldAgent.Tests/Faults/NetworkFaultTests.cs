@@ -4,7 +4,7 @@ using FleetLight.FieldAgent.Tests.Agents;
 namespace FleetLight.FieldAgent.Tests.Faults;
 
 /// <summary>The agent on a network that fails, against the real service: what a writer was answered for arrives, once.</summary>
-public sealed class NetworkFaultTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
+public sealed class NetworkFaultTests(FieldService service) : IClassFixture<FieldService>
 {
     private const int Facts = 60;
     private const int Faults = 4;
@@ -66,7 +66,7 @@ public sealed class NetworkFaultTests(FieldService service, FaultTable table) : 
         var found = await service.FoundAsync(circuit, answered.Count);
         var receipted = (int)(await agent.StatusAsync())["facts"]!["inHand"]!;
         var row = FaultRow.Of(way.Name, way.Tried(), answered, receipted, found);
-        table.Add(row);
+        FaultTable.Add(row);
 
         Assert.Equal(Facts, answered.Count);
         Assert.True(way.Tried() > 0, $"{way.Name} was never tried.");

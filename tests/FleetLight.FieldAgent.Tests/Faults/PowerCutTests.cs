@@ -9,7 +9,7 @@ namespace FleetLight.FieldAgent.Tests.Faults;
 /// them, so that a new write cannot be forgotten. What a killed process had written stays with the system, so this shows the
 /// order of writes; that they reach the disk itself is SQLite's part, with full synchronisation.
 /// </summary>
-public sealed class PowerCutTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
+public sealed class PowerCutTests(FieldService service) : IClassFixture<FieldService>
 {
     private const int MostRounds = 6;
 
@@ -19,7 +19,7 @@ public sealed class PowerCutTests(FieldService service, FaultTable table) : ICla
         var list = Path.GetTempFileName();
         await using (var round = new Round(service, $"list:{list}"))
         {
-            table.Add(await round.LiveAsync("power: never cut"));
+            FaultTable.Add(await round.LiveAsync("power: never cut"));
             Assert.Equal(0, round.Restarts);
         }
 
@@ -46,7 +46,7 @@ public sealed class PowerCutTests(FieldService service, FaultTable table) : ICla
         foreach (var group in rows.GroupBy(each => each.Place.Split('.')[0]).OrderBy(group => group.Key, StringComparer.Ordinal))
         {
             var all = group.Select(each => each.Row).ToArray();
-            table.Add(new FaultRow(
+            FaultTable.Add(new FaultRow(
                 $"power: in '{group.Key}', {all.Length} places", group.Sum(each => each.Restarts), all.Sum(row => row.Sent), all.Sum(row => row.Receipted),
                 all.Sum(row => row.Found), all.Sum(row => row.Lost), all.Sum(row => row.Doubled)));
         }
@@ -94,7 +94,7 @@ public sealed class PowerCutTests(FieldService service, FaultTable table) : ICla
         await other.EmptyAsync();
         var found = await service.FoundAsync(circuit, answered.Count);
         var row = FaultRow.Of("two agents on one outbox, one killed", 1, answered, (int)(await other.StatusAsync())["facts"]!["inHand"]!, found);
-        table.Add(row);
+        FaultTable.Add(row);
 
         Assert.Contains("Sending as", other.Log, StringComparison.Ordinal);
         Assert.Equal((40, 40, 0, 0), (row.Receipted, row.Found, row.Lost, row.Doubled));

@@ -57,6 +57,8 @@ public sealed class DamageTests : IDisposable
         using (var parts = folder.Open())
         {
             before = parts.Shelf.List(null, 0, 1000).Count;
+            // As the mark stands until the writer of the next fact is answered.
+            File.Copy(folder.Mark, folder.Mark + ".before");
             parts.Desk.Record("/devices/a", [Fact(1000)]);
             // As it stands on the disk while the agent runs.
             foreach (var name in (string[])["outbox.db", "outbox.db-wal"])
@@ -66,9 +68,89 @@ public sealed class DamageTests : IDisposable
         foreach (var name in (string[])["outbox.db", "outbox.db-wal"])
             File.Move(Path.Combine(folder.Path, "copy-" + name), Path.Combine(folder.Path, name), overwrite: true);
         using (var log = new FileStream(folder.Outbox + "-wal", FileMode.Open)) log.SetLength(log.Length - bytes);
+        File.Move(folder.Mark + ".before", folder.Mark, overwrite: true);
 
         using var after = folder.Open();
         Assert.Equal(Enumerable.Range(1, before), after.Shelf.List(null, 0, 1000).Select(fact => fact.Number));
+    }
+
+    // SQLite itself would take the damage for the end of the log, and answer with the facts before it as if there had been no others.
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.5)]
+    [InlineData(0.95)]
+    public async Task A_log_that_was_damaged_in_its_middle_is_told_and_left_as_it_is(double where)
+    {
+        const int more = 20;
+        KillWithALog(more);
+        var log = await File.ReadAllBytesAsync(folder.Outbox + "-wal", TestContext.Current.CancellationToken);
+        Assert.True(log.Length > more * PageBytes);
+        log[(int)(log.Length * where)] ^= 0x40;
+        await File.WriteAllBytesAsync(folder.Outbox + "-wal", log, TestContext.Current.CancellationToken);
+
+        var before = Bytes();
+        foreach (var command in (string[][])[["status"], ["waiting"], ["run", "--port", "0"]])
+        {
+            var ran = await folder.RunAsync(command);
+            Assert.Equal(ExitCodes.Damaged, ran.Code);
+            Assert.Contains($"facts through number {60 + more} were recorded", ran.Errors, StringComparison.Ordinal);
+            Assert.Contains("Nothing was changed", ran.Errors, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(before, Bytes());
+    }
+
+    [Fact]
+    public void A_log_that_is_whole_is_read_after_a_kill()
+    {
+        KillWithALog(20);
+        using var parts = folder.Open();
+        Assert.Equal(80, parts.Shelf.Count().Waiting);
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(4096)]
+    public void One_place_of_the_mark_that_was_half_written_does_no_harm(int at)
+    {
+        File.WriteAllBytes(folder.Mark, Changed(File.ReadAllBytes(folder.Mark), at, "77"u8.ToArray()));
+        using (var parts = folder.Open()) Assert.Equal(61, parts.Desk.Record("/devices/a", [Fact(1000)]).Written.Single().Number);
+        using var again = folder.Open();
+        Assert.Equal(61, again.Shelf.Count().Waiting);
+        Assert.Equal(61, new MarkFile(folder.Path, FleetLight.FieldAgent.Faults.FaultPoints.None).Read());
+    }
+
+    [Fact]
+    public async Task A_mark_that_cannot_be_read_at_all_is_told()
+    {
+        await File.WriteAllBytesAsync(folder.Mark, new byte[2 * PageBytes], TestContext.Current.CancellationToken);
+        var ran = await folder.RunAsync("status");
+        Assert.Equal(ExitCodes.Damaged, ran.Code);
+        Assert.Contains("outbox.mark", ran.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_outbox_of_an_agent_that_kept_no_mark_gets_one_with_its_next_fact()
+    {
+        File.Delete(folder.Mark);
+        using (var parts = folder.Open()) parts.Desk.Record("/devices/a", [Fact(1000)]);
+        Assert.Equal(61, new MarkFile(folder.Path, FleetLight.FieldAgent.Faults.FaultPoints.None).Read());
+        Assert.True(folder.IsPrivate("outbox.mark"));
+    }
+
+    [Fact]
+    public async Task An_older_copy_of_the_outbox_alone_is_told_and_taken_once_the_mark_is_deleted()
+    {
+        var older = await File.ReadAllBytesAsync(folder.Outbox, TestContext.Current.CancellationToken);
+        using (var parts = folder.Open()) parts.Desk.Record("/devices/a", [Fact(1000)]);
+        await File.WriteAllBytesAsync(folder.Outbox, older, TestContext.Current.CancellationToken);
+
+        var told = await folder.RunAsync("status");
+        File.Delete(folder.Mark);
+
+        Assert.Equal(ExitCodes.Damaged, told.Code);
+        Assert.Contains("delete outbox.mark", told.Errors, StringComparison.Ordinal);
+        Assert.Equal(ExitCodes.Done, (await folder.RunAsync("status")).Code);
     }
 
     [Fact]
@@ -80,6 +162,19 @@ public sealed class DamageTests : IDisposable
         Assert.Contains("enrol the device again; its facts are kept", ran.Errors, StringComparison.Ordinal);
         using var parts = folder.Open();
         Assert.Equal(60, parts.Shelf.Count().Waiting);
+    }
+
+    // Records more facts and leaves the folder as a killed agent does: with the log that holds them.
+    private void KillWithALog(int more)
+    {
+        string[] names = ["outbox.db", "outbox.db-wal"];
+        using (var parts = folder.Open())
+        {
+            for (var value = 0; value < more; value++) parts.Desk.Record("/devices/a", [Fact(1000 + value)]);
+            foreach (var name in names) File.Copy(Path.Combine(folder.Path, name), Path.Combine(folder.Path, "killed." + name));
+        }
+
+        foreach (var name in names) File.Move(Path.Combine(folder.Path, "killed." + name), Path.Combine(folder.Path, name), overwrite: true);
     }
 
     private static NewFact Fact(int value) => new()

@@ -118,6 +118,37 @@ public sealed class OutboxTests : IDisposable
     }
 
     [Fact]
+    public void A_remark_that_the_service_is_ahead_goes_when_it_has_a_fact_from_here_and_lacks_none_below()
+    {
+        using var parts = folder.Open();
+        parts.Outgoing.TakeIn(Through(3));
+        Assert.Contains("facts of this device through number 3", AgentStatus.Of(parts).Remark, StringComparison.Ordinal);
+        parts.Outgoing.TakeIn(Through(3));
+        Assert.NotNull(AgentStatus.Of(parts).Remark);
+
+        parts.Desk.Record(Source, [Fact(4)]);
+        var batch = parts.Outgoing.Next(1);
+        parts.Outgoing.Settle(batch, Answer(batch, Through(4)));
+        Assert.Null(AgentStatus.Of(parts).Remark);
+    }
+
+    [Fact]
+    public void A_remark_stays_and_names_what_the_service_lacks_until_it_has_that_too()
+    {
+        using var parts = folder.Open();
+        var gaps = new Receipt { Source = Source, CompleteThrough = 1, Highest = 8, Missing = [new(2, 2), new(4, 6)] };
+        parts.Outgoing.TakeIn(gaps);
+        parts.Desk.Record(Source, [Fact(9)]);
+        var batch = parts.Outgoing.Next(1);
+        parts.Outgoing.Settle(batch, Answer(batch, gaps with { Highest = 9 }));
+        Assert.StartsWith("The service lacks 2, 4 to 6 of this device's facts.", AgentStatus.Of(parts).Remark, StringComparison.Ordinal);
+
+        // Another copy of the outbox sent them.
+        parts.Outgoing.TakeIn(Through(9));
+        Assert.Null(AgentStatus.Of(parts).Remark);
+    }
+
+    [Fact]
     public void A_mend_is_a_new_fact_of_the_same_time_and_mends_once()
     {
         using var parts = folder.Open();

@@ -11,7 +11,7 @@ using FleetLight.Testing.Service;
 namespace FleetLight.FieldAgent.Tests.Receiving;
 
 /// <summary>What the agent knows of its sites without a connection.</summary>
-public sealed class OfflineTests(FieldService service, FaultTable table) : IClassFixture<FieldService>, IClassFixture<FaultTable>
+public sealed class OfflineTests(FieldService service) : IClassFixture<FieldService>
 {
     [Fact]
     public async Task Expected_readings_and_verdicts_are_the_services_own_also_without_a_connection()
@@ -88,7 +88,7 @@ public sealed class OfflineTests(FieldService service, FaultTable table) : IClas
         var found = await other.FoundAsync(circuit, 30);
         await again.EmptyAsync();
         var row = FaultRow.Of("service put back to an older state", 1, answered, (int)(await again.StatusAsync())["facts"]!["inHand"]!, found);
-        table.Add(row);
+        FaultTable.Add(row);
         Assert.Equal((30, 30, 0, 0), (row.Receipted, row.Found, row.Lost, row.Doubled));
     }
 }
