@@ -9,9 +9,11 @@ using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Limits;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
@@ -40,6 +42,8 @@ public static class ServiceHost
         builder.Services.AddSync();
         builder.Services.AddReads();
         builder.Services.AddCalculations();
+        builder.Services.AddPhotos();
+        builder.Services.AddVisits();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -50,6 +54,7 @@ public static class ServiceHost
         var app = builder.Build();
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
+        _ = app.Services.GetRequiredService<AttachmentOptions>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -78,6 +83,9 @@ public static class ServiceHost
         app.MapEnrolments();
         app.MapDevices();
         app.MapAudit();
+        app.MapPhotos();
+        app.MapAttachments();
+        app.MapVisits();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;

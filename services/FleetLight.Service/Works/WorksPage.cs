@@ -7,6 +7,7 @@ using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Photos;
 using JasperFx.Events;
 using Marten;
 
@@ -88,6 +89,7 @@ public sealed class WorksPage
         ThingRef[] changed = [.. files.Changed.Union(units.Select(unit => unit.Thing).OfType<ThingRef>())];
         string[] circuits = [.. (await states.FoldAsync(changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(writes, facts, pairs, files);
+        PhotoRows.Apply(writes, organisation, facts, pairs, files);
         var seen = circuits.Concat(readings.Circuits).ToHashSet(StringComparer.Ordinal);
         // The row of a circuit that was set aside knows nothing of the facts since, and nothing of the readings.
         string[] stale =

@@ -1,4 +1,6 @@
 using System.Text.Json.Nodes;
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Intake;
@@ -18,15 +20,21 @@ internal sealed class Parameters : IOperationFilter
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
         ["delivery"] = "The delivery.",
         ["id"] = "Its id.",
+        ["day"] = "Only visits on this day (YYYY-MM-DD).",
+        ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
+        ["kind"] = "Only what belongs to things of this kind.",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
         ["phase"] = "Only circuits that reached this phase and no further.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity.",
+        ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
+        ["thing"] = "Only what belongs to the thing of this id.",
+        ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
         ["verdict"] = "Only circuits with this verdict.",
     };
 
@@ -41,6 +49,8 @@ internal sealed class Parameters : IOperationFilter
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
             if (parameter.Name is "asOf" or "knownBy") schema.Format = "date-time";
+            if (parameter.Name is "day" or "from" or "to") schema.Format = "date";
+            if (parameter.Name == "sha256") schema.Pattern = PictureLimits.DigestPattern;
         }
     }
 
@@ -50,7 +60,10 @@ internal sealed class Parameters : IOperationFilter
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
-        "state" => path.StartsWith("v1/refused", StringComparison.Ordinal) ? All<RefusedState>() : All<DeliveryState>(),
+        "state" when path.StartsWith("v1/refused", StringComparison.Ordinal) => All<RefusedState>(),
+        "state" when path.StartsWith("v1/visits", StringComparison.Ordinal) => All<VisitState>(),
+        "state" => All<DeliveryState>(),
+        "kind" => All<ThingKind>(),
         _ => [],
     };
 
