@@ -82,13 +82,15 @@ internal sealed class Transport
         try
         {
             return await (call.Repeatable ? repeated : once).ExecuteAsync(
-                async outer => await (call.MayTakeLong ? oneLongTry : oneTry).ExecuteAsync(async token => await PlainlyAsync(make, token).ConfigureAwait(false), outer).ConfigureAwait(false),
+                async outer => await (call.MayTakeLong ? oneLongTry : oneTry).ExecuteAsync(
+                    async token => await PlainlyAsync(make, token).ConfigureAwait(false), outer).ConfigureAwait(false),
                 cancel).ConfigureAwait(false);
         }
         catch (TimeoutRejectedException late)
         {
+            var waited = call.MayTakeLong ? Options.PictureTimeout : Options.TryTimeout;
             throw new ServiceUnreachableException(
-                UnreachableReason.TimedOut, $"{Options.Address} did not answer within {(call.MayTakeLong ? Options.PictureTimeout : Options.TryTimeout).TotalSeconds:0.#} s.", late);
+                UnreachableReason.TimedOut, $"{Options.Address} did not answer within {waited.TotalSeconds:0.#} s.", late);
         }
         catch (BrokenCircuitException stopped)
         {

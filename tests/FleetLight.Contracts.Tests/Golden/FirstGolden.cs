@@ -48,7 +48,8 @@ internal static class FirstGolden
             Source = "/devices/crew-1",
             At = Known,
         },
-        "fleetlight.visit.planned.v1" => new VisitPlanned { VisitId = VisitId, SiteId = "s-plot-14", Plan = Plan(12, "The gate is locked; ring first."), By = "Office", At = Known },
+        "fleetlight.visit.planned.v1" =>
+            new VisitPlanned { VisitId = VisitId, SiteId = "s-plot-14", Plan = Plan(12, "The gate is locked; ring first."), By = "Office", At = Known },
         "fleetlight.visit.changed.v1" => new VisitChanged { VisitId = VisitId, Plan = Plan(13, null), By = "Crew lead", At = Known.AddHours(1) },
         "fleetlight.visit.done.v1" => new VisitDone { VisitId = VisitId, Note = "Both ends plugged.", By = "Van 3", At = Known.AddDays(9) },
         "fleetlight.visit.called-off.v1" => new VisitCalledOff { VisitId = "8c41d0977ab2e35f", By = "Office", At = Known.AddHours(2) },

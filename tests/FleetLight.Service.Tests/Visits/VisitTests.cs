@@ -69,7 +69,9 @@ public sealed class VisitTests(FleetService service) : IClassFixture<FleetServic
 
         Assert.Equal(visit.Id, changes.Items.First(change => change.Kind == "visit").Id);
         VisitView read = await ReadAsync(site, visit.Id);
-        Assert.Equal((AlertStanding.Cleared, service.Clock.Now), (read.Alerts![0].Standing, read.Alerts[0].ClearedAt));
+        AlertView cleared = await site.Organisation.Office.ReadAsync<AlertView>($"/v1/alerts/{alert.Id}");
+        Assert.Equal((AlertStanding.Cleared, cleared.ClearedAt), (read.Alerts![0].Standing, read.Alerts[0].ClearedAt));
+        Assert.NotNull(cleared.ClearedAt);
         Assert.Equal(VisitState.Planned, read.State);
         Assert.Empty(read.TakeAlong!.Lines);
     }
@@ -229,7 +231,7 @@ public sealed class VisitTests(FleetService service) : IClassFixture<FleetServic
         Assert.Contains(changes.Items, change => change.Kind == "visit");
     }
 
-    private async Task<string> PlannedAsync(Site site, string? source) =>
+    private static async Task<string> PlannedAsync(Site site, string? source) =>
         (await PlanAsync(site, new { day = "2041-06-03", siteId = Some.Site, source })).Expect(HttpStatusCode.Created).As<VisitView>().Id;
 
     private static Task<Answer> PlanAsync(Site site, object plan) => site.Organisation.Office.PostAsync("/v1/visits", plan);

@@ -34,7 +34,7 @@ internal static class Dump
     {
         List<string> paths =
         [
-            "/v1/circuits", "/v1/sites", "/v1/fleet", "/v1/photos?limit=1000", "/v1/sites/s1/as-built", "/v1/sites/s2/as-built",
+            "/v1/circuits", "/v1/sites", "/v1/fleet", "/v1/photos?limit=1000", "/v1/visits?limit=1000", "/v1/sites/s1/as-built", "/v1/sites/s2/as-built",
             .. Ids("sites/s", 2), .. Ids("ducts/d", 3), .. Ids("cables/c", 3), .. Ids("boxes/b", 3), .. Ids("circuits/k", 2),
             .. Ids("circuits/k", 2).Select(path => $"{path}/readings?limit=1000"),
             .. Ids("circuits/k", 2).SelectMany(path => Enumerable.Range(0, 4).Select(
