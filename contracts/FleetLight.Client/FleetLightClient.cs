@@ -1,6 +1,8 @@
 using FleetLight.Client.Devices;
+using FleetLight.Client.Photos;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
+using FleetLight.Client.Visits;
 
 namespace FleetLight.Client;
 
@@ -41,6 +43,8 @@ public sealed class FleetLightClient : IDisposable
         Changes = new ChangeApi(transport);
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
+        Photos = new PhotoApi(transport);
+        Visits = new VisitApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -63,6 +67,12 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For third parties: calculations on circuits and ducts of their own.</summary>
     public CalculationApi Calculations { get; }
+
+    /// <summary>Photos and their bytes.</summary>
+    public PhotoApi Photos { get; }
+
+    /// <summary>Visits: planned by the office, read by whoever goes.</summary>
+    public VisitApi Visits { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

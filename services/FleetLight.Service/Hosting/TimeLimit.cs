@@ -1,4 +1,5 @@
 using FleetLight.Service.Limits;
+using FleetLight.Service.Photos;
 
 namespace FleetLight.Service.Hosting;
 
@@ -42,14 +43,19 @@ public static class TimeLimit
     }
 
     /// <summary>
-    /// Bounds the wait for every answer but those to batches and calculations: a batch may come slowly over a weak signal, a calculation
-    /// waits its turn, and both are bounded where they are done. Once the answer has begun it may take its time, also one that never ends.
+    /// Bounds the wait for every answer but those to batches, calculations and pictures: a batch or a picture may come slowly over a weak
+    /// signal, a calculation waits its turn, and all are bounded where they are done. Once the answer has begun it may take its time, also
+    /// one that never ends.
     /// </summary>
     public static void UseTimeLimit(this WebApplication app)
     {
         var log = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger(typeof(TimeLimit));
-        app.Use((context, next) => CallKinds.Of(context) is CallKind.Intake or CallKind.Calculation ? next(context) : BoundAsync(context, next, log));
+        app.Use((context, next) =>
+            CallKinds.Of(context) is CallKind.Intake or CallKind.Calculation || IsPicture(context.Request) ? next(context) : BoundAsync(context, next, log));
     }
+
+    private static bool IsPicture(HttpRequest request) =>
+        HttpMethods.IsPut(request.Method) && request.Path.StartsWithSegments(AttachmentEndpoints.Path, StringComparison.Ordinal);
 
     private static async Task BoundAsync(HttpContext context, RequestDelegate next, ILogger log)
     {

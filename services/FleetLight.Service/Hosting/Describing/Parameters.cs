@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.FactLists;
@@ -22,18 +23,22 @@ internal sealed class Parameters : IOperationFilter
         ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
         ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
-        ["kind"] = "Kind of the thing that 'thing' names.",
+        ["kind"] = "Only what belongs to things of this kind.",
+        ["day"] = "Only visits on this day (YYYY-MM-DD).",
+        ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
         ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
         ["phase"] = "Only circuits that reached this phase and no further.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity.",
+        ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
-        ["thing"] = "Only the history of the thing with this id, of the kind that 'kind' names.",
+        ["thing"] = "Only what belongs to the thing of this id, of the kind that 'kind' names.",
+        ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
         ["type"] = "Only facts of this type, with its version.",
         ["verdict"] = "Only circuits with this verdict.",
     };
@@ -49,6 +54,8 @@ internal sealed class Parameters : IOperationFilter
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
             if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo") schema.Format = "date-time";
+            if (parameter.Name is "day" or "from" or "to") schema.Format = "date";
+            if (parameter.Name == "sha256") schema.Pattern = PictureLimits.DigestPattern;
         }
     }
 
@@ -60,7 +67,10 @@ internal sealed class Parameters : IOperationFilter
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
-        "state" => path.StartsWith("v1/refused", StringComparison.Ordinal) ? All<RefusedState>() : All<DeliveryState>(),
+        "state" when path.StartsWith("v1/refused", StringComparison.Ordinal) => All<RefusedState>(),
+        "state" when path.StartsWith("v1/visits", StringComparison.Ordinal) => All<VisitState>(),
+        "state" => All<DeliveryState>(),
+        "kind" => All<ThingKind>(),
         _ => [],
     };
 
