@@ -108,7 +108,10 @@ public static class Wiring
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FactQuery>();
+        services.AddSingleton<SitePast>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<FleetSites>();
+        services.AddSingleton<FleetDays>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());
