@@ -36,7 +36,7 @@ public static class FactEndpoints
             || !TryType(type, out problem)
             || !TryCursor(cursor, wantedOrder, out var given, out problem))
             return Problems.Result(problem!);
-        if (await facts.EditionAsync(cancel) is not { } edition) return Problems.Result(NotWhole());
+        if (await facts.EditionAsync(cancel) is not { } edition) return Problems.Result(Problems.ListsNotWhole());
 
         var startsOver = given is { } old && old.Edition != edition;
         var after = given is null || startsOver ? FactCursor.Start(wantedOrder, edition) : given.Value;
@@ -92,10 +92,4 @@ public static class FactEndpoints
             : Problems.Parameter("cursor", "The cursor is none that was given out here for this order.", "Use 'next' of an answer in the same order, or none.");
         return problem is null;
     }
-
-    private static Problem NotWhole() => Problems.Unavailable() with
-    {
-        Detail = "The lists of facts do not hold yet what was recorded before this version of the service.",
-        Remedy = "Try again later. Whoever runs the service runs 'FleetLight.Service rebuild' once; nothing is lost meanwhile.",
-    };
 }

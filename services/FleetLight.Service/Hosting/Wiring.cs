@@ -111,7 +111,10 @@ public static class Wiring
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FactQuery>();
         services.AddSingleton<CircuitStatus>();
+        services.AddSingleton<SitePast>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<FleetSites>();
+        services.AddSingleton<FleetDays>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());

@@ -50,6 +50,8 @@ public static class Tables
         table.AddColumn<string>("id").AsPrimaryKey();
         table.AddColumn<string>("site_id");
         table.AddColumn<string>("body").NotNull();
+        // Came later than the rest: of a site, what its line in a list says; where there is none, the body says it as well.
+        table.AddColumn<string>("line");
         table.Indexes.Add(new IndexDefinition("fl_state_site") { Columns = ["tenant_id", "site_id", "kind"], Predicate = "site_id is not null" });
     });
 
@@ -70,6 +72,8 @@ public static class Tables
         // So did this: none is filled from the readings kept aside as soon as the circuit is touched.
         table.AddColumn<string>("history");
         table.AddColumn<string>("findings").NotNull();
+        // And this: what a circuit is found by, in small letters; where there is none, the line says it as well.
+        table.AddColumn<string>("search");
         table.Indexes.Add(new IndexDefinition("fl_circuit_site") { Columns = ["tenant_id", "site_id"] });
     });
 
@@ -136,6 +140,7 @@ public static class Tables
         table.AddColumn<string>("thing").AsPrimaryKey();
         table.AddColumn<string>("site_id").AsPrimaryKey();
         table.AddColumn<int>("steps").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_site_thing_site") { Columns = ["tenant_id", "site_id"] });
     });
 
     /// <summary>The corrections of each fact.</summary>

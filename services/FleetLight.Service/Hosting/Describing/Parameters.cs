@@ -19,6 +19,7 @@ internal sealed class Parameters : IOperationFilter
         ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
         ["circuit"] = "Only what touches this circuit.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
+        ["date"] = "The day (ISO 8601, for instance 2026-05-04).",
         ["delivery"] = "The delivery.",
         ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
         ["happenedTo"] = "Only what happened before this time (RFC 3339).",
@@ -28,11 +29,16 @@ internal sealed class Parameters : IOperationFilter
         ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
+        ["offsetMinutes"] = "How far the day's clock is ahead of UTC, min, -840 to 840; 0 where absent.",
         ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
         ["phase"] = "Only circuits that reached this phase and no further.",
+        ["q"] = "Only those in whose id or name (of sites: place too) this text stands; small and capital letters are the same.",
+        ["raisedAfter"] = "Only alerts that were last raised at this time or later (RFC 3339).",
+        ["raisedBefore"] = "Only alerts that were last raised before this time (RFC 3339).",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
-        ["severity"] = "Only alerts of this severity.",
+        ["severity"] = "Only alerts of this severity; of sites, only those with such an alert that stands.",
         ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
+        ["silentDays"] = "Only devices of which nothing was heard for so long, d, 0 to 3650.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
@@ -40,7 +46,7 @@ internal sealed class Parameters : IOperationFilter
         ["thing"] = "Only what belongs to the thing of this id, of the kind that 'kind' names.",
         ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
         ["type"] = "Only facts of this type, with its version.",
-        ["verdict"] = "Only circuits with this verdict.",
+        ["verdict"] = "Only circuits with this verdict; of sites, only those with such a circuit.",
     };
 
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
@@ -53,7 +59,7 @@ internal sealed class Parameters : IOperationFilter
             if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
-            if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo") schema.Format = "date-time";
+            if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo" or "raisedAfter" or "raisedBefore") schema.Format = "date-time";
             if (parameter.Name is "day" or "from" or "to") schema.Format = "date";
             if (parameter.Name == "sha256") schema.Pattern = PictureLimits.DigestPattern;
         }
@@ -70,7 +76,6 @@ internal sealed class Parameters : IOperationFilter
         "state" when path.StartsWith("v1/refused", StringComparison.Ordinal) => All<RefusedState>(),
         "state" when path.StartsWith("v1/visits", StringComparison.Ordinal) => All<VisitState>(),
         "state" => All<DeliveryState>(),
-        "kind" => All<ThingKind>(),
         _ => [],
     };
 
