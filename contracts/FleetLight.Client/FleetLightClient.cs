@@ -45,6 +45,7 @@ public sealed class FleetLightClient : IDisposable
         Calculations = new CalculationApi(transport);
         Photos = new PhotoApi(transport);
         Visits = new VisitApi(transport);
+        Planning = new PlanningApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -73,6 +74,9 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>Visits: planned by the office, read by whoever goes.</summary>
     public VisitApi Visits { get; }
+
+    /// <summary>For the office and crews: open points, designs as files, materials, labels.</summary>
+    public PlanningApi Planning { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

@@ -30,6 +30,10 @@ public class PathTests
             () => client.Visits.PlanAsync(new VisitRequest { Day = new DateOnly(2026, 3, 4), SiteId = "s" }),
             () => client.Visits.ChangeAsync("v", new VisitChangeRequest { Day = new DateOnly(2026, 3, 4), Version = 1 }),
             () => client.Visits.DoneAsync("v", "All done."), () => client.Visits.CallOffAsync("v"),
+            () => client.Planning.OpenPointsAsync("s", WorkPhase.BeforeCover), () => client.Planning.ReadDesignsAsync("Row"u8.ToArray()),
+            () => client.Planning.ReadDesignsAsync([]), () => client.Planning.DesignAsync("k"), () => client.Planning.DesignTableAsync("k"),
+            () => client.Planning.DesignsAsync("s"), () => client.Planning.DesignTableOfSiteAsync("s"), () => client.Planning.MaterialsOfCircuitAsync("k"),
+            () => client.Planning.MaterialsOfSiteAsync("s"), () => client.Planning.LabelsAsync("s", 12, "duct,box"),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);

@@ -115,6 +115,7 @@ public static class Wiring
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<FleetSites>();
         services.AddSingleton<FleetDays>();
+        services.AddSingleton<SiteReader>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());

@@ -2,9 +2,12 @@ using System.Text.Json.Nodes;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Labels;
+using FleetLight.Service.OpenPoints;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 
@@ -15,6 +18,7 @@ internal sealed class Parameters : IOperationFilter
 {
     private static readonly Dictionary<string, string> Meanings = new(StringComparer.Ordinal)
     {
+        ["allowancePercent"] = "Cable beyond the length designed, in %, 0 to 100.",
         ["after"] = "Cursor of the last change seen; the feed's beginning where absent, its end for 'now'.",
         ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
         ["circuit"] = "Only what touches this circuit.",
@@ -23,18 +27,26 @@ internal sealed class Parameters : IOperationFilter
         ["delivery"] = "The delivery.",
         ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
         ["happenedTo"] = "Only what happened before this time (RFC 3339).",
+        ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
+        ["format"] = "The form of the answer.",
+        ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
         ["id"] = "Its id.",
         ["kind"] = "Only what belongs to things of this kind.",
         ["day"] = "Only visits on this day (YYYY-MM-DD).",
         ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
+        ["kinds"] = "Kinds of thing with commas between: duct, cable, box, circuit; all of them where absent.",
+        ["leadSlackMetres"] = "Lead beyond the distance from a fitting to its box, in m, 0 to 20.",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
         ["offsetMinutes"] = "How far the day's clock is ahead of UTC, min, -840 to 840; 0 where absent.",
         ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
-        ["phase"] = "Only circuits that reached this phase and no further.",
         ["q"] = "Only those in whose id or name (of sites: place too) this text stands; small and capital letters are the same.",
         ["raisedAfter"] = "Only alerts that were last raised at this time or later (RFC 3339).",
         ["raisedBefore"] = "Only alerts that were last raised before this time (RFC 3339).",
+        ["page"] = "Which page of an SVG, a number without a unit, from 1.",
+        ["paper"] = "What is printed on: a sheet, or tape with a page for each label.",
+        ["phase"] = "Only circuits that reached this phase and no further.",
+        ["reelMetres"] = "Length of a full reel of cable, in m, 1 to 5,000.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity; of sites, only those with such an alert that stands.",
         ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
@@ -47,6 +59,9 @@ internal sealed class Parameters : IOperationFilter
         ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
         ["type"] = "Only facts of this type, with its version.",
         ["verdict"] = "Only circuits with this verdict; of sites, only those with such a circuit.",
+        ["stringEndMetres"] = "Draw string beyond each end of a duct, in m, 0 to 20.",
+        ["tapeMillimetres"] = "Width of the tape, in mm, 5 to 100; 12 where absent.",
+        ["things"] = "Only these things, each as kind:id, with commas between.",
     };
 
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
@@ -54,6 +69,8 @@ internal sealed class Parameters : IOperationFilter
         foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>())
         {
             // A parameter without a meaning here is left without a description, which a test of the document refuses.
+            if (IsOfOpenPoints(context) && parameter.Name == "phase")
+                parameter.Description = "Only what should be done by this phase: points of it and of those before it; all where absent.";
             parameter.Description ??= Meanings.GetValueOrDefault(parameter.Name!);
             if (parameter.Schema is not OpenApiSchema schema) continue;
             if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
@@ -65,11 +82,16 @@ internal sealed class Parameters : IOperationFilter
         }
     }
 
+    private static bool IsOfOpenPoints(OperationFilterContext context) =>
+        context.ApiDescription.RelativePath!.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal);
+
     private static string[] Words(string name, string path) => name switch
     {
         "kind" => All<ThingKind>(),
         "order" => All<FactListOrder>(),
-        "phase" => All<CircuitPhase>(),
+        "phase" => path.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal) ? All<WorkPhase>() : All<CircuitPhase>(),
+        "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
+        "paper" => All<Paper>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
