@@ -105,6 +105,8 @@ internal sealed record Token
 
     public string? Subject { get; init; } = "u-17";
 
+    public string? Id { get; init; }
+
     public string? Organisation { get; init; }
 
     public object? Roles { get; init; } = (string[])["lighting-office"];
@@ -121,6 +123,7 @@ internal sealed record Token
         };
         if (Ends is { } ends) claims["exp"] = (Now + ends).ToUnixTimeSeconds();
         if (Subject is not null) claims["sub"] = Subject;
+        if (Id is not null) claims["jti"] = Id;
         if (Organisation is not null) claims["org"] = Organisation;
         if (Roles is not null) claims["realm"] = new Dictionary<string, object> { ["roles"] = Roles };
         return new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(

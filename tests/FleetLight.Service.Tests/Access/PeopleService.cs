@@ -46,6 +46,8 @@ public sealed class PeopleService : FleetService
         ["Access:Issuers:0:Roles:lighting-crew"] = "crew-lead",
         ["Access:Issuers:0:Roles:lighting-boss"] = "administrator",
         ["Access:Issuers:0:AskAgainSeconds"] = "1",
+        ["Access:Issuers:0:Refused:0"] = "u-gone",
+        ["Access:Issuers:0:Refused:1"] = "stolen-token",
         ["Access:Issuers:1:Authority"] = own.Address,
         ["Access:Issuers:1:Audience"] = "fleetlight",
         ["Access:Issuers:1:AllowHttp"] = "true",

@@ -29,6 +29,10 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
         Assert.Equal(HttpStatusCode.OK, (await ReadAsync(Good().Signed(service.Curve, SecurityAlgorithms.EcdsaSha256))).Status);
 
     [Fact]
+    public async Task Another_token_of_a_person_is_taken_where_one_is_refused_by_its_id() =>
+        Assert.Equal(HttpStatusCode.OK, (await ReadAsync((Good() with { Id = "another-token" }).Signed(service.Rsa, Rs256))).Status);
+
+    [Fact]
     public async Task A_person_has_the_scopes_of_their_roles_and_speaks_for_no_device()
     {
         string token = (Good() with { Roles = (string[])["lighting-office", "lighting-crew", "brass-band"] }).Signed(service.Rsa, Rs256);
@@ -154,6 +158,8 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
         yield return ("for nobody", (Good() with { Audience = (string[])[] }).Signed(service.Rsa, Rs256));
         yield return ("of an unknown issuer", (Good() with { Issuer = "https://elsewhere.example" }).Signed(service.Rsa, Rs256));
         yield return ("of another known issuer", (Good() with { Issuer = service.Own.Address }).Signed(service.Rsa, Rs256));
+        yield return ("of a person who is refused", (Good() with { Subject = "u-gone" }).Signed(service.Rsa, Rs256));
+        yield return ("refused by its id", (Good() with { Id = "stolen-token" }).Signed(service.Rsa, Rs256));
         yield return ("of nobody", (Good() with { Subject = null }).Signed(service.Rsa, Rs256));
         yield return ("signed by a key that is not served", Good().Signed(LocalIssuer.Rsa("r1"), Rs256));
         yield return ("signed by a key of no name", Good().Signed(LocalIssuer.Rsa("unknown"), Rs256));

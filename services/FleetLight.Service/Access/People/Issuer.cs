@@ -64,7 +64,8 @@ public sealed class Issuer
         var token = (JsonWebToken)checkedToken.SecurityToken;
         using var payload = JsonDocument.Parse(Base64UrlEncoder.DecodeBytes(token.EncodedPayload));
         var claims = payload.RootElement;
-        if (string.IsNullOrEmpty(token.Subject)) return PersonFound.NotTaken;
+        if (string.IsNullOrEmpty(token.Subject) || options.Refused.Contains(token.Subject, StringComparer.Ordinal)) return PersonFound.NotTaken;
+        if (!string.IsNullOrEmpty(token.Id) && options.Refused.Contains(token.Id, StringComparer.Ordinal)) return PersonFound.NotTaken;
         var organisation = options.Organisation ?? Words(claims, options.OrganisationClaim).FirstOrDefault();
         if (organisation is null || !KeyEndpoints.IsOrganisation(organisation) || (options.Organisations is { } may && !may.Contains(organisation)))
             return PersonFound.OfNobody;

@@ -33,6 +33,12 @@ public sealed class IssuerOptions
     /// <summary>The claim that says what people call somebody.</summary>
     public string NameClaim { get; set; } = "name";
 
+    /// <summary>
+    /// Persons (<c>sub</c>) and single tokens (<c>jti</c>) that are not taken any more, although the provider has signed them: for the
+    /// time that a token lives on after somebody has gone, or it was stolen.
+    /// </summary>
+    public string[] Refused { get; set; } = [];
+
     /// <summary>Whether it may be asked without TLS; for trials on one machine.</summary>
     public bool AllowHttp { get; set; }
 
