@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using FleetLight.Contracts.Calculations.Requests;
+using FleetLight.Contracts.Views;
 
 namespace FleetLight.Client.Tests;
 
@@ -22,6 +23,9 @@ public class PathTests
             () => client.Status.CableAsync("c"), () => client.Status.BoxAsync("b"), () => AllAsync(client.Status.AlertsAsync("s", "k")),
             () => client.Status.AlertAsync("a"), () => client.Status.FleetAsync(), () => client.Changes.PageAsync("1"),
             () => AllAsync(client.Changes.FollowAsync("1")), () => client.AsBuilt.SiteAsync("s"),
+            () => client.AsBuilt.SiteAsOfAsync("s", default), () => client.Facts.PageAsync(new() { Site = "s" }), () => client.Facts.FollowAsync(new()),
+            () => AllAsync(client.Status.FindCircuitsAsync("k")), () => AllAsync(client.Status.FleetSitesAsync("q")),
+            () => client.Status.FleetDayAsync(new(2026, 3, 3)), () => client.Status.AsOfAsync<DuctView>("d", DateTimeOffset.UnixEpoch),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);
