@@ -34,6 +34,9 @@ public class PathTests
             () => client.Planning.ReadDesignsAsync([]), () => client.Planning.DesignAsync("k"), () => client.Planning.DesignTableAsync("k"),
             () => client.Planning.DesignsAsync("s"), () => client.Planning.DesignTableOfSiteAsync("s"), () => client.Planning.MaterialsOfCircuitAsync("k"),
             () => client.Planning.MaterialsOfSiteAsync("s"), () => client.Planning.LabelsAsync("s", 12, "duct,box"),
+            () => client.AsBuilt.SiteAsOfAsync("s", default), () => client.Facts.PageAsync(new() { Site = "s" }), () => client.Facts.FollowAsync(new()),
+            () => AllAsync(client.Status.FindCircuitsAsync("k")), () => AllAsync(client.Status.FleetSitesAsync("q")),
+            () => client.Status.FleetDayAsync(new(2026, 3, 3)), () => client.Status.AsOfAsync<DuctView>("d", DateTimeOffset.UnixEpoch),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);
