@@ -1,5 +1,6 @@
 using FleetLight.Field;
 using FleetLight.Field.Keeping;
+using FleetLight.Field.Recording;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 using MudBlazor.Services;
@@ -11,5 +12,6 @@ builder.Services.AddScoped(services => new HttpClient { BaseAddress = new Uri(ne
 builder.Services.AddMudServices();
 builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
+builder.Services.AddScoped<JustKept>();
 builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
 await builder.Build().RunAsync();
