@@ -94,7 +94,8 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         if (!opened.Contains(siteId)) await store.SetAsync(OpenedSetting, (string[])[.. opened, siteId]);
         await ReadAgainAsync();
         Tell();
-        await store.SendAsync();
+        // The site shows what is known of it; what is new comes when it comes.
+        _ = store.SendAsync().AsTask();
     }
 
     /// <summary>Opens a new site by a fact, and goes there.</summary>

@@ -29,11 +29,11 @@
   function start(dotnet) {
     told = dotnet;
     store.listen(message => told.invokeMethodAsync('Told', message.kind, message.siteId ?? null));
-    addEventListener('online', () => { tellSignal(); sender.send({ fetchToo: true }); registration?.update().catch(() => { }); });
+    addEventListener('online', () => { tellSignal(); sender.send({ cutShort: true }); registration?.update().catch(() => { }); });
     addEventListener('offline', tellSignal);
     document.addEventListener('visibilitychange', () => { if (!document.hidden) sender.send(); });
     setInterval(() => { if (!document.hidden) sender.send(); }, sendEveryMilliseconds);
-    sender.send();
+    sender.send({ cutShort: true });
     watchForNewer();
     return navigator.onLine;
   }

@@ -176,7 +176,7 @@ public sealed class WholeDayTests(RunningService service)
         await page.KeepAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Recorded wrongly" }).ClickAsync();
         await page.GetByText("Duct laid, 9 m").WaitForAsync();
-        await page.GetByRole(AriaRole.Link, new() { Name = "Take back: Duct laid, 8 m" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Take back: Duct laid, 9 m" }).ClickAsync();
         await page.GetByLabel("Why").FillAsync("Was never laid");
         await page.Button("Take it back").ClickAsync();
         await page.StandsAsync("All is sent");
