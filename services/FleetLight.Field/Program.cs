@@ -1,4 +1,6 @@
 using FleetLight.Field;
+using FleetLight.Field.Keeping;
+using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 using MudBlazor.Services;
 
@@ -7,4 +9,7 @@ builder.RootComponents.Add<App>("#app");
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddScoped(services => new HttpClient { BaseAddress = new Uri(new Uri(builder.HostEnvironment.BaseAddress), "/") });
 builder.Services.AddMudServices();
+builder.Services.AddScoped<FieldStore>();
+builder.Services.AddScoped<SiteState>();
+builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
 await builder.Build().RunAsync();

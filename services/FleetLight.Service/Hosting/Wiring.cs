@@ -2,6 +2,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Limits;
@@ -106,6 +107,7 @@ public static class Wiring
     {
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
+        services.AddSingleton<FactQuery>();
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();

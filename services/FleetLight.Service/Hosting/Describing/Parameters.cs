@@ -1,6 +1,8 @@
 using System.Text.Json.Nodes;
+using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Intake;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
@@ -17,9 +19,13 @@ internal sealed class Parameters : IOperationFilter
         ["circuit"] = "Only what touches this circuit.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
         ["delivery"] = "The delivery.",
+        ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
+        ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
+        ["kind"] = "Kind of the thing that 'thing' names.",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
+        ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
         ["phase"] = "Only circuits that reached this phase and no further.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity.",
@@ -27,6 +33,8 @@ internal sealed class Parameters : IOperationFilter
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
+        ["thing"] = "Only the history of the thing with this id, of the kind that 'kind' names.",
+        ["type"] = "Only facts of this type, with its version.",
         ["verdict"] = "Only circuits with this verdict.",
     };
 
@@ -40,12 +48,14 @@ internal sealed class Parameters : IOperationFilter
             if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
-            if (parameter.Name is "asOf" or "knownBy") schema.Format = "date-time";
+            if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo") schema.Format = "date-time";
         }
     }
 
     private static string[] Words(string name, string path) => name switch
     {
+        "kind" => All<ThingKind>(),
+        "order" => All<FactListOrder>(),
         "phase" => All<CircuitPhase>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
