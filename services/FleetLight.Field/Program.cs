@@ -1,5 +1,6 @@
 using FleetLight.Field;
 using FleetLight.Field.Keeping;
+using FleetLight.Field.Measuring;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 using MudBlazor.Services;
@@ -12,4 +13,5 @@ builder.Services.AddMudServices();
 builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
 builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
+builder.Services.AddScoped<CauseFinder>();
 await builder.Build().RunAsync();
