@@ -41,6 +41,7 @@ public sealed class FleetLightClient : IDisposable
         Changes = new ChangeApi(transport);
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
+        Planning = new PlanningApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -63,6 +64,9 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For third parties: calculations on circuits and ducts of their own.</summary>
     public CalculationApi Calculations { get; }
+
+    /// <summary>For the office and crews: open points, designs as files, materials, labels.</summary>
+    public PlanningApi Planning { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

@@ -1,7 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
-using FleetLight.Field.Recording.Forms;
 using FleetLight.PageParts.Drawings.Circuits;
 using FleetLight.PageParts.Measuring;
 using FleetLight.PageParts.Wording;
@@ -102,9 +101,9 @@ public partial class MeasurePage
         text = typed;
         var mine = ++edition;
         (judged, together, kept, wrong, notFound) = (null, null, null, null, null);
-        unreadable = typed.Trim().Length > 0 && typed.Trim() is not ("-" or "−") && !NumberText.TryRead(typed, out _);
+        unreadable = typed.Trim().Length > 0 && typed.Trim() is not ("-" or "−") && !Figures.TryRead(typed, out _);
         looking = false;
-        if (unreadable || !NumberText.TryRead(typed, out var value) || circuit is null || spot is null) return;
+        if (unreadable || !Figures.TryRead(typed, out var value) || circuit is null || spot is null) return;
         var reading = circuit.Reading(spot, value, Clock.GetUtcNow(), Site.Identity?.Source ?? "");
         judged = circuit.Judge(reading);
         StateHasChanged();
@@ -150,7 +149,7 @@ public partial class MeasurePage
 
     private async Task KeepAsync()
     {
-        if (spot is null || circuit is null || !NumberText.TryRead(text, out var value)) return;
+        if (spot is null || circuit is null || !Figures.TryRead(text, out var value)) return;
         keeping = true;
         var outcome = await Site.RecordAsync(
         [

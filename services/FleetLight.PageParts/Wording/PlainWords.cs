@@ -266,6 +266,15 @@ public static class PlainWords
         _ => Unworded(standing),
     };
 
+    /// <summary>By when work should be done.</summary>
+    public static string Of(WorkPhase phase) => phase switch
+    {
+        WorkPhase.BeforeCover => "Before the ground is closed",
+        WorkPhase.BeforeEnergising => "Before it is energised",
+        WorkPhase.BeforeHandover => "Before it is handed over",
+        _ => Unworded(phase),
+    };
+
     /// <summary>How readings over months go.</summary>
     public static string Of(ReadingTrend trend) => trend switch
     {

@@ -109,6 +109,7 @@ public static class Wiring
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FactQuery>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<SiteReader>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());
