@@ -1,6 +1,7 @@
 using FleetLight.Field;
 using FleetLight.Field.Keeping;
 using FleetLight.Field.Measuring;
+using FleetLight.Field.Recording;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 using MudBlazor.Services;
@@ -12,6 +13,7 @@ builder.Services.AddScoped(services => new HttpClient { BaseAddress = new Uri(ne
 builder.Services.AddMudServices();
 builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
+builder.Services.AddScoped<JustKept>();
 builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
 builder.Services.AddScoped<CauseFinder>();
 await builder.Build().RunAsync();

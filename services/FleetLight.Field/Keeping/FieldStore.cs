@@ -25,6 +25,9 @@ public sealed class FieldStore(IJSRuntime script) : IDisposable
     /// <summary>Who this phone is; none where it is not enrolled.</summary>
     public ValueTask<Identity?> IdentityAsync() => script.InvokeAsync<Identity?>("fleetlightStore.setting", "identity");
 
+    /// <summary>The key, for calls of a page's own while there is a signal; none where the phone is not enrolled.</summary>
+    public async Task<string?> KeyAsync() => (await script.InvokeAsync<JsonObject?>("fleetlightStore.setting", "identity"))?["key"]?.GetValue<string>();
+
     /// <summary>Exchanges a one-time code for this phone's key.</summary>
     public ValueTask<EnrolOutcome> EnrolAsync(string address, string code) =>
         script.InvokeAsync<EnrolOutcome>("fleetlightSender.enrol", address, code, "phone, in a browser");

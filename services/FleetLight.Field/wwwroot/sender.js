@@ -179,9 +179,11 @@
     if (standing.askedToWaitUntil > now) return 'resting';
     try {
       await sendFacts(identity);
-      await sendPhotos(identity);
+      // Photos are large: what is in their way shall not keep the phone from hearing what is new.
+      const photos = await sendPhotos(identity).then(() => null, failed => failed);
       if (fetchToo || byPerson || !(standing.fetchedAt > now - fetchEveryMilliseconds)) await bring(identity);
       await store.forget(identity.source, Date.now() - keptMilliseconds);
+      if (photos) throw photos;
       await store.note({ failures: 0, notBefore: 0, askedToWaitUntil: 0, trouble: null, keyNotTaken: false, heardAt: Date.now() });
       return 'done';
     } catch (failed) {
