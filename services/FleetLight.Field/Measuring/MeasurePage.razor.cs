@@ -11,7 +11,7 @@ using Microsoft.JSInterop;
 namespace FleetLight.Field.Measuring;
 
 /// <summary>What happens on the measuring page.</summary>
-public partial class MeasurePage
+public sealed partial class MeasurePage
 {
     private const string Remembered = "measuring";
 

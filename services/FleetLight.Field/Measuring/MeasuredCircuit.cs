@@ -1,4 +1,3 @@
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Sites;

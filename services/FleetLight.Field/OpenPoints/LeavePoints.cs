@@ -1,5 +1,4 @@
 using System.Text.Json;
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
