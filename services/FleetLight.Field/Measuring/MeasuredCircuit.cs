@@ -55,6 +55,13 @@ public sealed class MeasuredCircuit
         return new MeasuredCircuit(design, basis, window, parts);
     }
 
+    /// <summary>Whether nothing that it is judged or drawn by differs.</summary>
+    public bool IsAs(MeasuredCircuit other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return ReferenceEquals(basis, other.basis) && window.Entries.SequenceEqual(other.window.Entries);
+    }
+
     /// <summary>Whether a place is a fitting.</summary>
     public bool IsFitting(string node) => Names.NumberOf(node) is not null;
 
