@@ -1,5 +1,6 @@
 using FleetLight.Field;
 using FleetLight.Field.Keeping;
+using FleetLight.Field.Measuring;
 using FleetLight.Field.Recording;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
@@ -14,4 +15,5 @@ builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
 builder.Services.AddScoped<JustKept>();
 builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
+builder.Services.AddScoped<CauseFinder>();
 await builder.Build().RunAsync();
