@@ -5,6 +5,7 @@ using FleetLight.Service.Audit;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Devices;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
@@ -69,6 +70,7 @@ public static class ServiceHost
         app.MapCircuits();
         app.MapThings();
         app.MapSites();
+        app.MapFacts();
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
