@@ -11,9 +11,11 @@ using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Limits;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
@@ -42,6 +44,8 @@ public static class ServiceHost
         builder.Services.AddSync();
         builder.Services.AddReads();
         builder.Services.AddCalculations();
+        builder.Services.AddPhotos();
+        builder.Services.AddVisits();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -52,6 +56,7 @@ public static class ServiceHost
         var app = builder.Build();
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
+        _ = app.Services.GetRequiredService<AttachmentOptions>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -82,6 +87,9 @@ public static class ServiceHost
         app.MapEnrolments();
         app.MapDevices();
         app.MapAudit();
+        app.MapPhotos();
+        app.MapAttachments();
+        app.MapVisits();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;
