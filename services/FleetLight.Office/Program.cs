@@ -1,4 +1,5 @@
 using FleetLight.Office;
+using FleetLight.Office.Shell;
 using FleetLight.Office.Shell.Keys;
 using FleetLight.Office.Shell.Live;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
@@ -16,5 +17,6 @@ builder.Services.AddScoped(services => new HttpClient
 builder.Services.AddScoped<KeyStore>();
 builder.Services.AddScoped<LiveFeed>();
 builder.Services.AddScoped<OfficeSession>();
+builder.Services.AddScoped<SiteNames>();
 builder.Services.AddMudServices();
 await builder.Build().RunAsync();
