@@ -1,6 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using FleetLight.Client.Offices;
+using FleetLight.Client.Reading;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
@@ -30,6 +32,15 @@ public class PathTests
             () => client.Visits.PlanAsync(new VisitRequest { Day = new DateOnly(2026, 3, 4), SiteId = "s" }),
             () => client.Visits.ChangeAsync("v", new VisitChangeRequest { Day = new DateOnly(2026, 3, 4), Version = 1 }),
             () => client.Visits.DoneAsync("v", "All done."), () => client.Visits.CallOffAsync("v"),
+            () => client.Status.CircuitPageAsync(new CircuitFilter { Text = "a b", Verdict = CircuitVerdict.CannotBeJudged }),
+            () => client.Status.AlertPageAsync(new AlertFilter { Severity = AlertSeverity.Serious }), () => client.Status.AcknowledgeAsync("a", "n"),
+            () => client.Status.FleetSitePageAsync("q"), () => client.Status.FleetDayAsync(new DateOnly(2026, 5, 4)),
+            () => client.Office.DevicesAsync(), () => client.Office.AssignAsync("urn:a/b", ["s"]), () => client.Office.LostAsync("urn:a/b"),
+            () => client.Office.CodesAsync(), () => client.Office.MakeCodeAsync(new CodeRequest { Name = "n", Role = "device" }),
+            () => client.Office.WithdrawCodeAsync("e"), () => client.Office.RefusedAsync(), () => client.Office.RefusedAsync("r", default),
+            () => client.Office.ResubmitAsync("r", "{}"u8.ToArray()), () => client.Office.DismissAsync("r", "n"), () => client.Office.SetAsideAsync(),
+            () => client.Office.TakeInAsync(), () => client.Office.JudgingAsync(), () => client.Office.SetJudgingAsync(new JudgingSettings()),
+            () => client.Office.AuditAsync(),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);

@@ -1,6 +1,6 @@
 using FleetLight.Contracts.Views;
 
-namespace FleetLight.Office.Lists;
+namespace FleetLight.PageParts.Lists;
 
 /// <summary>The pages of a list that were fetched so far, each with the cursor by which it is fetched again.</summary>
 public sealed class PagedLines<T>
