@@ -1,4 +1,5 @@
 using FleetLight.Client.Devices;
+using FleetLight.Client.Offices;
 using FleetLight.Client.Photos;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
@@ -43,6 +44,7 @@ public sealed class FleetLightClient : IDisposable
         Changes = new ChangeApi(transport);
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
+        Office = new OfficeApi(transport);
         Photos = new PhotoApi(transport);
         Visits = new VisitApi(transport);
         Planning = new PlanningApi(transport);
@@ -69,6 +71,8 @@ public sealed class FleetLightClient : IDisposable
     /// <summary>For third parties: calculations on circuits and ducts of their own.</summary>
     public CalculationApi Calculations { get; }
 
+    /// <summary>For an office: devices, codes, refused facts, settings of judging, acts.</summary>
+    public OfficeApi Office { get; }
     /// <summary>Photos and their bytes.</summary>
     public PhotoApi Photos { get; }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using FleetLight.Client.Sending;
@@ -98,12 +99,59 @@ public sealed class StatusApi
         return ListAsync<FleetSiteLine>(wanted.Length == 0 ? "v1/fleet/sites" : $"v1/fleet/sites?{string.Join('&', wanted)}", cancel);
     }
 
+    /// <summary>A page of the circuits that a filter lets through, a line each, in the order of their ids.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<CircuitLine>> CircuitPageAsync(CircuitFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<CircuitLine>>(
+            Call.Get(Pages.With(
+                "v1/circuits", ("q", filter.Text), ("site", filter.Site), ("phase", Call.Word(filter.Phase)), ("verdict", Call.Word(filter.Verdict)),
+                ("rule", filter.Rule), ("cursor", cursor), ("limit", Number(limit)))), cancel);
+
+    /// <summary>A page of the alerts that a filter lets through, in the order of their ids.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<AlertView>> AlertPageAsync(AlertFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<AlertView>>(
+            Call.Get(Pages.With(
+                "v1/alerts", ("site", filter.Site), ("circuit", filter.Circuit), ("severity", Call.Word(filter.Severity)), ("rule", filter.Rule),
+                ("standing", filter.Standing is { } standing ? Call.Word<AlertStanding>(standing) : null), ("cursor", cursor), ("limit", Number(limit)))),
+            cancel);
+
+    /// <summary>Takes note of an alert: it stands until its cause has gone.</summary>
+    /// <param name="id">The alert.</param>
+    /// <param name="note">What was decided, 1 to 500 characters.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<AlertView> AcknowledgeAsync(string id, string note, CancellationToken cancel = default) =>
+        transport.ReadAsync<AlertView>(Call.With(HttpMethod.Post, $"v1/alerts/{Escape(id)}/acknowledge", new { note }), cancel);
+
+    /// <summary>A page of the sites of the fleet, a line each, in the order of their ids.</summary>
+    /// <param name="text">Only those in whose id, name or place this stands; all where absent.</param>
+    /// <param name="verdict">Only those with such a circuit.</param>
+    /// <param name="severity">Only those with such an alert that stands.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<FleetSiteLine>> FleetSitePageAsync(
+        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, string? cursor = null, int limit = 100,
+        CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<FleetSiteLine>>(
+            Call.Get(Pages.With(
+                "v1/fleet/sites", ("q", text), ("verdict", Call.Word(verdict)), ("severity", Call.Word(severity)), ("cursor", cursor),
+                ("limit", Number(limit)))), cancel);
+
     /// <summary>What was done on a day, by device.</summary>
-    /// <param name="date">The day.</param>
-    /// <param name="offset">How far the day's clock is ahead of UTC; whole minutes count.</param>
-    /// <param name="cancel">Cancels.</param>
-    public Task<FleetDayView> FleetDayAsync(DateOnly date, TimeSpan offset = default, CancellationToken cancel = default) =>
-        transport.ReadAsync<FleetDayView>(Call.Get($"v1/fleet/day?date={date:yyyy-MM-dd}&offsetMinutes={(int)offset.TotalMinutes}"), cancel);
+    /// <param name="day">The day.</param>
+    /// <param name="offsetMinutes">How far the clock by which it begins is ahead of UTC, min.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<FleetDayView> FleetDayAsync(DateOnly day, int offsetMinutes = 0, CancellationToken cancel = default) =>
+        transport.ReadAsync<FleetDayView>(
+            Call.Get(Pages.With(
+                "v1/fleet/day", ("date", day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)), ("offsetMinutes", Number(offsetMinutes)))), cancel);
 
     /// <summary>The whole fleet in numbers.</summary>
     public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
@@ -139,6 +187,7 @@ public sealed class StatusApi
     private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
 
     private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     private static T Parse<T>(byte[] body)
     {

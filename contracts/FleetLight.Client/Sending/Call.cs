@@ -1,4 +1,6 @@
 using System.Net;
+using System.Text.Json;
+using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Client.Sending;
 
@@ -30,6 +32,14 @@ internal sealed record Call(HttpMethod Method, string Path)
 
     /// <summary>A GET.</summary>
     public static Call Get(string path) => new(HttpMethod.Get, path);
+
+    /// <summary>A call with a JSON body.</summary>
+    public static Call With(HttpMethod method, string path, object body) =>
+        new(method, path) { Body = JsonSerializer.SerializeToUtf8Bytes(body, body.GetType(), WireJson.Lenient) };
+
+    /// <summary>The contract's word of a value; none where there is none.</summary>
+    public static string? Word<T>(T? value) where T : struct, Enum =>
+        value is { } there ? JsonSerializer.Serialize(there, WireJson.Lenient).Trim('"') : null;
 }
 
 /// <summary>An answer, read whole.</summary>

@@ -31,7 +31,7 @@ internal sealed class Parameters : IOperationFilter
         ["format"] = "The form of the answer.",
         ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
         ["id"] = "Its id.",
-        ["kind"] = "Only what belongs to things of this kind.",
+        ["kind"] = "Only what belongs to things of this kind; with 'thing', the kind of that thing.",
         ["day"] = "Only visits on this day (YYYY-MM-DD).",
         ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
