@@ -8,8 +8,6 @@ namespace FleetLight.Record.Circuits;
 /// <summary>Judges a circuit: puts the readings of its window to its basis.</summary>
 public static class CircuitJudge
 {
-    private const string ReadingDue = "A reading of volts or milliamps within what it should read.";
-
     /// <summary>The state of a circuit.</summary>
     /// <param name="basis">What follows from all facts but the readings.</param>
     /// <param name="window">The newest readings.</param>
@@ -116,9 +114,9 @@ public static class CircuitJudge
     private static IReadOnlyList<string> Missing(CircuitBasis basis, CircuitVerdict verdict, bool proven)
     {
         if (basis.Phase != CircuitPhase.Energised) return basis.Missing;
-        if (proven) return ["The circuit is handed over."];
+        if (proven) return [PhaseWords.HandedOver];
         var isRead = verdict == CircuitVerdict.Within && basis.Missing.Count > 0;
-        return isRead ? basis.Missing : [.. basis.Missing, ReadingDue];
+        return isRead ? basis.Missing : [.. basis.Missing, PhaseWords.ReadingDue];
     }
 
     private static string? Why(Visit visit) => (visit.Worst, visit.Together) switch

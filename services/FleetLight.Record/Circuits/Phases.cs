@@ -1,7 +1,6 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Files;
 
 namespace FleetLight.Record.Circuits;
 
@@ -63,14 +62,14 @@ internal sealed class Phases
         List<string> missing = [];
         if (state.Design is null)
         {
-            missing.Add("The design of the circuit.");
+            missing.Add(PhaseWords.Design);
             return missing;
         }
 
         if (upTo >= CircuitPhase.Cabled) missing.AddRange(uncabled);
         if (upTo >= CircuitPhase.Fitted) missing.AddRange(unfitted);
-        if (upTo >= CircuitPhase.Connected && state.Connected is null) missing.Add("The driver is connected.");
-        if (upTo >= CircuitPhase.Energised && state.FirstEnergised is null) missing.Add("The circuit is energised.");
+        if (upTo >= CircuitPhase.Connected && state.Connected is null) missing.Add(PhaseWords.DriverConnected);
+        if (upTo >= CircuitPhase.Energised && state.FirstEnergised is null) missing.Add(PhaseWords.Energised);
         return missing;
     }
 
@@ -83,7 +82,7 @@ internal sealed class Phases
             if (run.CableId is not { } id) continue;
             named.Add(cables.Resolve(id));
             if (cables.Find(id)?.PulledAt is { } pulled) at = Later(at, pulled);
-            else uncabled.Add($"Cable {id} of run {run.RunId} is pulled.");
+            else uncabled.Add(PhaseWords.CableOfRun(id, run.RunId));
         }
 
         var free = new Queue<DateTimeOffset>(own
@@ -93,7 +92,7 @@ internal sealed class Phases
         {
             if (run.CableId is not null) continue;
             if (free.TryDequeue(out var pulled)) at = Later(at, pulled);
-            else uncabled.Add($"A cable for run {run.RunId} is pulled, with a core that carries this circuit.");
+            else uncabled.Add(PhaseWords.SomeCableOfRun(run.RunId));
         }
 
         if (uncabled.Count == 0) reached[CircuitPhase.Cabled] = at;
@@ -104,7 +103,7 @@ internal sealed class Phases
         foreach (var fitting in design.Fittings)
         {
             if (state.Fixed.TryGetValue(fitting.FittingId, out var known)) at = Later(at, known.At);
-            else unfitted.Add($"Fitting {fitting.FittingId} is fixed.");
+            else unfitted.Add(PhaseWords.FittingFixed(fitting.FittingId));
         }
 
         if (unfitted.Count == 0) reached[CircuitPhase.Fitted] = at;
@@ -122,7 +121,7 @@ internal sealed class Phases
             // No value is named for continuity: that it was proven is enough.
             var good = test?.View.Meets ?? (kind == TestKind.Continuity && test?.Test.Data.Ohms is not null);
             if (good) newest = newest is { } at ? Later(at, test!.Test.At) : test!.Test.At;
-            else missing.Add($"The test of {Words.Of(kind)} on the mains side meets its value.");
+            else missing.Add(PhaseWords.TestMeets(kind));
         }
 
         return (missing, newest);

@@ -7,6 +7,9 @@ namespace FleetLight.Record.Rules.Circuits;
 /// <summary>What the rules on tests share: the newest test of a kind and side whose figures do not meet the value named.</summary>
 internal static class FailedTests
 {
+    /// <summary>What distinguishes a test on the mains side.</summary>
+    public const string MainsSide = "mains-side";
+
     /// <summary>Adds what a rule finds on the circuit's tests of a kind.</summary>
     public static void Find(Rule rule, TestKind kind, CircuitState circuit, ICollection<Finding> found)
     {
@@ -18,7 +21,7 @@ internal static class FailedTests
                 view.Says,
                 [circuit.Subject.Id],
                 [test.Key],
-                view.MainsSide ? "mains-side" : "output-side",
+                view.MainsSide ? MainsSide : "output-side",
                 Electrics.Expected.ModelVersion));
         }
     }
