@@ -25,6 +25,13 @@ public sealed record ThingFile(ThingKind Kind, string Id, ImmutableArray<Recorde
         return at >= 0 ? this : this with { Facts = Facts.Insert(~at, fact) };
     }
 
+    /// <summary>The file without the fact; the same file where it does not hold it.</summary>
+    public ThingFile Without(RecordedFact fact)
+    {
+        var at = Facts.BinarySearch(fact, FactOrder.Instance);
+        return at < 0 ? this : this with { Facts = Facts.RemoveAt(at) };
+    }
+
     /// <summary>The file as it stood: what had happened by a time, as far as it was known by a time.</summary>
     /// <param name="happenedBy">Facts that happened later are left out; none for all.</param>
     /// <param name="knownBy">Facts that were recorded later are left out; none for all.</param>
@@ -37,7 +44,11 @@ public sealed record ThingFile(ThingKind Kind, string Id, ImmutableArray<Recorde
             ? this
             : this with { Facts = Facts.RemoveAll(fact => !Stands(fact, happenedBy, knownBy)) };
 
-    private static bool Stands(RecordedFact fact, DateTimeOffset? happenedBy, DateTimeOffset? knownBy) =>
+    /// <summary>Whether a fact belongs to what had happened by a time, as far as it was known by a time.</summary>
+    /// <param name="fact">The fact.</param>
+    /// <param name="happenedBy">See <see cref="AsOf"/>.</param>
+    /// <param name="knownBy">See <see cref="AsOf"/>.</param>
+    public static bool Stands(RecordedFact fact, DateTimeOffset? happenedBy, DateTimeOffset? knownBy) =>
         (knownBy is null || fact.Of.RecordedAt <= knownBy)
         && (happenedBy is null || fact.Of.HappenedAt <= happenedBy || fact.Data is FactCorrected or ThingsJoined);
 }

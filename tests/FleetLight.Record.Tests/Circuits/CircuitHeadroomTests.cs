@@ -166,7 +166,7 @@ public sealed class CircuitHeadroomTests
             },
         };
         Assert.Empty(RequestCheck.Check(asked));
-        return CircuitHeadroom.Answer(job.Works.BasisOf(Facts.Circuit), WorksFold.RunCables(job.Works, Facts.Circuit), asked);
+        return CircuitHeadroom.Answer(job.Works.BasisOf(Facts.Circuit), WorksFold.RunCables(job.Works.InMemory, Facts.Circuit), asked);
     }
 
     private static void AssertTaken(Job job, string says)

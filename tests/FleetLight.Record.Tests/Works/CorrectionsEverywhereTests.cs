@@ -31,7 +31,7 @@ public sealed class CorrectionsEverywhereTests
     {
         var works = ConvergenceTests.Run(Histories.Arrival(Histories.Make(size.Get, seed.Item), arrival.Item));
 
-        var counting = works.Files
+        var counting = works.InMemory.Files
             .SelectMany(file => EffectiveFacts.Of(file).Facts)
             .GroupBy(fact => FactKey.Of(fact.Original.Of), fact => Json(fact.CountingData));
         Assert.All(counting, fact => Assert.Single(fact.Distinct()));
