@@ -1,4 +1,5 @@
 using FleetLight.Client.Devices;
+using FleetLight.Client.Offices;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 
@@ -40,6 +41,7 @@ public sealed class FleetLightClient : IDisposable
         Changes = new ChangeApi(transport);
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
+        Office = new OfficeApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -59,6 +61,9 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For third parties: calculations on circuits and ducts of their own.</summary>
     public CalculationApi Calculations { get; }
+
+    /// <summary>For an office: devices, codes, refused facts, settings of judging, acts.</summary>
+    public OfficeApi Office { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

@@ -28,7 +28,14 @@ public sealed class ChangeApi
     /// on after the last change given: nothing is passed over.
     /// </summary>
     /// <exception cref="FleetLightException">The service does not take the request, which trying again would not change.</exception>
-    public async IAsyncEnumerable<ChangeView> FollowAsync(string? after = null, [EnumeratorCancellation] CancellationToken cancel = default)
+    public IAsyncEnumerable<ChangeView> FollowAsync(string? after = null, CancellationToken cancel = default) => FollowAsync(after, null, cancel);
+
+    /// <summary>The same, and tells whether the service is heard: true as a stream opens, false as it breaks.</summary>
+    /// <param name="after">Cursor of the last change seen; from the beginning where absent, from the end with <see cref="Now"/>.</param>
+    /// <param name="heard">Is told each time.</param>
+    /// <param name="cancel">Ends it.</param>
+    public async IAsyncEnumerable<ChangeView> FollowAsync(
+        string? after, IProgress<bool>? heard, [EnumeratorCancellation] CancellationToken cancel = default)
     {
         // A place to go on from, before anything can break: what changes while it is broken would be passed over otherwise.
         var cursor = after;
@@ -43,11 +50,13 @@ public sealed class ChangeApi
             }
             catch (FleetLightException failed) when (failed.IsPassing)
             {
+                heard?.Report(false);
                 continue;
             }
 
             using (answer)
             {
+                heard?.Report(true);
                 await foreach (var change in ReadAsync(answer, cancel).ConfigureAwait(false))
                 {
                     failures = 0;
@@ -55,6 +64,8 @@ public sealed class ChangeApi
                     yield return change;
                 }
             }
+
+            heard?.Report(false);
         }
     }
 

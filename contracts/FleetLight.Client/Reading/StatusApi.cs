@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using System.Runtime.CompilerServices;
 using System.Text.Json;
@@ -68,6 +69,36 @@ public sealed class StatusApi
     /// <summary>An alert; none where there is none.</summary>
     public Task<AlertView?> AlertAsync(string id, CancellationToken cancel = default) => FindAsync<AlertView>($"v1/alerts/{Escape(id)}", cancel);
 
+    /// <summary>A page of the circuits that a filter lets through, a line each, in the order of their ids.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<CircuitLine>> CircuitPageAsync(CircuitFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<CircuitLine>>(
+            Call.Get(Call.Path(
+                "v1/circuits", ("q", filter.Text), ("site", filter.Site), ("phase", Call.Word(filter.Phase)), ("verdict", Call.Word(filter.Verdict)),
+                ("rule", filter.Rule), ("cursor", cursor), ("limit", Number(limit)))), cancel);
+
+    /// <summary>A page of the alerts that a filter lets through, in the order of their ids.</summary>
+    /// <param name="filter">Which.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<AlertView>> AlertPageAsync(AlertFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<AlertView>>(
+            Call.Get(Call.Path(
+                "v1/alerts", ("site", filter.Site), ("circuit", filter.Circuit), ("severity", Call.Word(filter.Severity)), ("rule", filter.Rule),
+                ("standing", filter.Standing is { } standing ? Call.Word<AlertStanding>(standing) : null), ("cursor", cursor), ("limit", Number(limit)))),
+            cancel);
+
+    /// <summary>Takes note of an alert: it stands until its cause has gone.</summary>
+    /// <param name="id">The alert.</param>
+    /// <param name="note">What was decided, 1 to 500 characters.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<AlertView> AcknowledgeAsync(string id, string note, CancellationToken cancel = default) =>
+        transport.ReadAsync<AlertView>(Call.With(HttpMethod.Post, $"v1/alerts/{Escape(id)}/acknowledge", new { note }), cancel);
+
     /// <summary>The whole fleet in numbers.</summary>
     public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
 
@@ -112,6 +143,8 @@ public sealed class StatusApi
         }
         while (cursor is not null);
     }
+
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
 
