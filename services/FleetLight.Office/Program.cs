@@ -16,5 +16,6 @@ builder.Services.AddScoped(services => new HttpClient
 builder.Services.AddScoped<KeyStore>();
 builder.Services.AddScoped<LiveFeed>();
 builder.Services.AddScoped<OfficeSession>();
+builder.Services.AddScoped<FleetLight.Office.Dossiers.PageHands>();
 builder.Services.AddMudServices();
 await builder.Build().RunAsync();
