@@ -42,6 +42,7 @@ public sealed class FleetLightClient : IDisposable
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
         Office = new OfficeApi(transport);
+        Planning = new PlanningApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -64,6 +65,9 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For an office: devices, codes, refused facts, settings of judging, acts.</summary>
     public OfficeApi Office { get; }
+
+    /// <summary>For the office and crews: open points, designs as files, materials, labels.</summary>
+    public PlanningApi Planning { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using FleetLight.Contracts.Calculations.Requests;
+using FleetLight.Contracts.Views;
 
 namespace FleetLight.Client.Tests;
 
@@ -22,6 +23,10 @@ public class PathTests
             () => client.Status.CableAsync("c"), () => client.Status.BoxAsync("b"), () => AllAsync(client.Status.AlertsAsync("s", "k")),
             () => client.Status.AlertAsync("a"), () => client.Status.FleetAsync(), () => client.Changes.PageAsync("1"),
             () => AllAsync(client.Changes.FollowAsync("1")), () => client.AsBuilt.SiteAsync("s"),
+            () => client.Planning.OpenPointsAsync("s", WorkPhase.BeforeCover), () => client.Planning.ReadDesignsAsync("Row"u8.ToArray()),
+            () => client.Planning.ReadDesignsAsync([]), () => client.Planning.DesignAsync("k"), () => client.Planning.DesignTableAsync("k"),
+            () => client.Planning.DesignsAsync("s"), () => client.Planning.DesignTableOfSiteAsync("s"), () => client.Planning.MaterialsOfCircuitAsync("k"),
+            () => client.Planning.MaterialsOfSiteAsync("s"), () => client.Planning.LabelsAsync("s", 12, "duct,box"),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);

@@ -9,6 +9,9 @@ public sealed record SiteStates
     /// <summary>The site.</summary>
     public required string SiteId { get; init; }
 
+    /// <summary>The site itself, where anything was recorded of it.</summary>
+    public SiteView? Site { get; init; }
+
     /// <summary>Its ducts.</summary>
     public IReadOnlyList<DuctView> Ducts { get; init; } = [];
 

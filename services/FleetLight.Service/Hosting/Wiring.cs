@@ -107,6 +107,7 @@ public static class Wiring
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<SiteReader>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());

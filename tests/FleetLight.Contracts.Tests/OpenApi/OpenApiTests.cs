@@ -31,6 +31,13 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "post", "/v1/circuits/{id}/headroom" },
         { "get", "/v1/sites" },
         { "get", "/v1/sites/{id}/as-built" },
+        { "get", "/v1/sites/{id}/open-points" },
+        { "get", "/v1/sites/{id}/designs" },
+        { "get", "/v1/sites/{id}/materials" },
+        { "get", "/v1/sites/{id}/labels" },
+        { "get", "/v1/circuits/{id}/design" },
+        { "get", "/v1/circuits/{id}/materials" },
+        { "post", "/v1/designs/read" },
         { "get", "/v1/alerts" },
         { "get", "/v1/changes" },
         { "post", "/v1/calculations/expected" },
@@ -107,7 +114,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
     [Fact]
     public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
         [
-            "/v1/alerts/{id}/acknowledge", "/v1/circuits/{id}/headroom", "/v1/devices/{source}/sites", "/v1/enrolments", Exchange, "/v1/events",
+            "/v1/alerts/{id}/acknowledge", "/v1/circuits/{id}/headroom", "/v1/designs/read", "/v1/devices/{source}/sites", "/v1/enrolments", Exchange, "/v1/events",
             "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/webhooks",
         ],
         document.Operations.Where(operation => operation.Described["requestBody"] is not null && !IsCalculation(operation))

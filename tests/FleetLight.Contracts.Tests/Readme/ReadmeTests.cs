@@ -5,6 +5,7 @@ using FleetLight.Contracts.Calculations;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Tests.Schemas;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Designs;
 using FleetLight.Service.Access;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.Hosting;
@@ -54,7 +55,7 @@ public class ReadmeTests
         foreach (var (name, table) in new[]
                  {
                      ("limits", Limits()), ("facts", Facts()), ("units", UnitsUsed()), ("problems", Problems()),
-                     ("calculations", Calculations()), ("roles", RolesTable()),
+                     ("calculations", Calculations()), ("roles", RolesTable()), ("design columns", DesignColumnsTable()),
                  })
             text = With(text, name, table);
         Approved.Check(File, text);
@@ -105,6 +106,14 @@ public class ReadmeTests
             table.Append(CultureInfo.InvariantCulture, $"| `POST {CalculationEndpoints.Path}/{each.Name}` | {each.Summary} | {each.Units} | {each.Limits} |\n");
         }
 
+        return table.ToString();
+    }
+
+    private static string DesignColumnsTable()
+    {
+        var table = new StringBuilder("| Column | on a row of a circuit | fitting | run |\n|---|---|---|---|\n");
+        foreach (var column in DesignTable.Columns)
+            table.Append(CultureInfo.InvariantCulture, $"| {column.Header} | {column.Circuit} | {column.Fitting} | {column.Run} |\n");
         return table.ToString();
     }
 

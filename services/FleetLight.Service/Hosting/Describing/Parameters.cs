@@ -1,7 +1,10 @@
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Views;
+using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Labels;
+using FleetLight.Service.OpenPoints;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 
@@ -12,21 +15,33 @@ internal sealed class Parameters : IOperationFilter
 {
     private static readonly Dictionary<string, string> Meanings = new(StringComparer.Ordinal)
     {
+        ["allowancePercent"] = "Cable beyond the length designed, in %, 0 to 100.",
         ["after"] = "Cursor of the last change seen; the feed's beginning where absent, its end for 'now'.",
         ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
         ["circuit"] = "Only what touches this circuit.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
         ["delivery"] = "The delivery.",
+        ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
+        ["format"] = "The form of the answer.",
+        ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
         ["id"] = "Its id.",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
+        ["kinds"] = "Kinds of thing with commas between: duct, cable, box, circuit; all of them where absent.",
+        ["leadSlackMetres"] = "Lead beyond the distance from a fitting to its box, in m, 0 to 20.",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
+        ["page"] = "Which page of an SVG, a number without a unit, from 1.",
+        ["paper"] = "What is printed on: a sheet, or tape with a page for each label.",
         ["phase"] = "Only circuits that reached this phase and no further.",
+        ["reelMetres"] = "Length of a full reel of cable, in m, 1 to 5,000.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
+        ["stringEndMetres"] = "Draw string beyond each end of a duct, in m, 0 to 20.",
+        ["tapeMillimetres"] = "Width of the tape, in mm, 5 to 100; 12 where absent.",
+        ["things"] = "Only these things, each as kind:id, with commas between.",
         ["verdict"] = "Only circuits with this verdict.",
     };
 
@@ -35,6 +50,8 @@ internal sealed class Parameters : IOperationFilter
         foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>())
         {
             // A parameter without a meaning here is left without a description, which a test of the document refuses.
+            if (IsOfOpenPoints(context) && parameter.Name == "phase")
+                parameter.Description = "Only what should be done by this phase: points of it and of those before it; all where absent.";
             parameter.Description ??= Meanings.GetValueOrDefault(parameter.Name!);
             if (parameter.Schema is not OpenApiSchema schema) continue;
             if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
@@ -44,9 +61,14 @@ internal sealed class Parameters : IOperationFilter
         }
     }
 
+    private static bool IsOfOpenPoints(OperationFilterContext context) =>
+        context.ApiDescription.RelativePath!.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal);
+
     private static string[] Words(string name, string path) => name switch
     {
-        "phase" => All<CircuitPhase>(),
+        "phase" => path.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal) ? All<WorkPhase>() : All<CircuitPhase>(),
+        "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
+        "paper" => All<Paper>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
