@@ -38,6 +38,7 @@ public sealed class FleetLightClient : IDisposable
         Device = new DeviceApi(transport);
         Enrolment = new EnrolmentApi(transport);
         Status = new StatusApi(transport);
+        Facts = new FactApi(transport);
         Changes = new ChangeApi(transport);
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
@@ -53,6 +54,9 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For dashboards: sites, circuits, ducts, cables, boxes, alerts.</summary>
     public StatusApi Status { get; }
+
+    /// <summary>For dashboards and devices: facts as they were recorded.</summary>
+    public FactApi Facts { get; }
 
     /// <summary>For dashboards: what changed.</summary>
     public ChangeApi Changes { get; }

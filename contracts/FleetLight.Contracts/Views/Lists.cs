@@ -9,6 +9,9 @@ public sealed record CircuitLine
     /// <summary>Its site.</summary>
     public string? SiteId { get; init; }
 
+    /// <summary>What people call its site; in lists of circuits only.</summary>
+    public string? SiteName { get; init; }
+
     /// <summary>What people call it.</summary>
     public string? Name { get; init; }
 

@@ -129,6 +129,12 @@ public sealed record DuctView : ThingView
 
     /// <summary>Share of the bore that its cables fill, %, where all their diameters are known.</summary>
     public double? FillPercent { get; init; }
+
+    /// <summary>
+    /// Outside diameter of the thickest further cable at the usual greatest fill of 45 %, mm; 0 for none. Where a diameter or the bore is
+    /// not known, it is absent. Guidance, not a limit.
+    /// </summary>
+    public double? ThickestMoreMillimetres { get; init; }
 }
 
 /// <summary>State of a core.</summary>

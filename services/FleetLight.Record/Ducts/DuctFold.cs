@@ -72,6 +72,7 @@ public static class DuctFold
             CableIds = [.. state.Cables.Select(cable => cable.CableId)],
             LastPullAt = state.LastPull?.At,
             FillPercent = state.FillPercent,
+            ThickestMoreMillimetres = state.ThickestMoreMillimetres,
         };
     }
 

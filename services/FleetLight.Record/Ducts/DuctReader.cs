@@ -1,6 +1,7 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
 using FleetLight.Record.Corrections;
 
 namespace FleetLight.Record.Ducts;
@@ -36,6 +37,7 @@ internal static class DuctReader
                     .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal),
             ],
             FillPercent = laid is null ? null : Fill(laid.Data.BoreMillimetres, inside),
+            ThickestMoreMillimetres = laid is null ? null : ThickestMore(laid.Data.BoreMillimetres, inside),
         };
     }
 
@@ -96,5 +98,17 @@ internal static class DuctReader
         }
 
         return Math.Round(100 * squares / (boreMillimetres * boreMillimetres), 2);
+    }
+
+    private static double? ThickestMore(double boreMillimetres, List<CableInDuct> cables)
+    {
+        var diameters = new double[cables.Count];
+        for (var i = 0; i < diameters.Length; i++)
+        {
+            if (cables[i].OutsideDiameterMillimetres is not { } diameter) return null;
+            diameters[i] = diameter;
+        }
+
+        return DuctFill.Of(boreMillimetres, diameters).Value is { } fill ? Math.Round(fill.ThickestMoreMillimetres, 2) : null;
     }
 }

@@ -48,4 +48,7 @@ public sealed record DuctState
 
     /// <summary>Share of the bore that its cables fill, %; none where a diameter is not known.</summary>
     public double? FillPercent { get; init; }
+
+    /// <summary>Outside diameter of the thickest further cable at the usual greatest fill, mm; 0 for none, none where a diameter is not known.</summary>
+    public double? ThickestMoreMillimetres { get; init; }
 }

@@ -20,8 +20,9 @@ public static class AlertEndpoints
         group.MapGet("/alerts", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Alerts")
             .WithDescription(
-                "Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity' "
-                + "and 'rule'. The Link header names the next page.")
+                "Those that stand, unless 'standing' says raised, acknowledged, cleared or any. Filtered by 'site', 'circuit', 'severity', "
+                + "'rule', 'raisedAfter' (then or later) and 'raisedBefore'. In the order of their ids, which never change, so pages neither double "
+                + "nor pass over what stood all the while. The Link header names the next page.")
             .Produces<Page<AlertView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/alerts/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("One alert").Produces<AlertView>().ProducesProblems(401, 403, 404);
@@ -37,11 +38,14 @@ public static class AlertEndpoints
 
     private static async Task<IResult> ListAsync(
         Caller caller, IDocumentStore store, CancellationToken cancel,
-        string? site = null, string? circuit = null, string? severity = null, string? rule = null, string? standing = null, string? cursor = null, int? limit = null)
+        string? site = null, string? circuit = null, string? severity = null, string? rule = null, string? standing = null,
+        string? raisedAfter = null, string? raisedBefore = null, string? cursor = null, int? limit = null)
     {
         AlertStanding? wantedStanding = null;
         if (!Query.TryEnum<AlertSeverity>(severity, "severity", out var wantedSeverity, out var problem)
             || (standing != "any" && !Query.TryEnum(standing, "standing", out wantedStanding, out problem, "any"))
+            || !Query.TryTime(raisedAfter, "raisedAfter", out var after, out problem)
+            || !Query.TryTime(raisedBefore, "raisedBefore", out var before, out problem)
             || !Paging.TryRead(cursor, limit, out var page, out problem))
             return Problems.Result(problem!);
         await using var session = store.QuerySession(caller.Organisation);
@@ -49,6 +53,8 @@ public static class AlertEndpoints
         if (site is not null) query = query.Where(alert => alert.SiteId == site);
         if (circuit is not null) query = query.Where(alert => alert.View.Finding.CircuitIds.Contains(circuit));
         if (rule is not null) query = query.Where(alert => alert.Rule == rule);
+        if (after is { } from) query = query.Where(alert => alert.View.RaisedAt >= from);
+        if (before is { } to) query = query.Where(alert => alert.View.RaisedAt < to);
         if (wantedSeverity is { } s) query = query.Where(alert => alert.Severity == s);
         if (wantedStanding is { } w) query = query.Where(alert => alert.Standing == w);
         else if (standing != "any") query = query.Where(alert => alert.Standing != AlertStanding.Cleared);

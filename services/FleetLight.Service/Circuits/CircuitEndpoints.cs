@@ -19,8 +19,8 @@ public static class CircuitEndpoints
         group.MapGet("", ListAsync).Needs(Scope.ReadStatus)
             .WithSummary("Circuits, a line each")
             .WithDescription(
-                "In the order of their ids, filtered by 'site', 'phase', 'verdict' and 'rule' (a rule that finds something on the circuit or "
-                + "on what it leans on). The Link header names the next page. Voltages are in V.")
+                "In the order of their ids, filtered by 'site', 'phase', 'verdict', 'rule' (a rule that finds something on the circuit or "
+                + "on what it leans on) and 'q' (a text in the id or name). The Link header names the next page. Voltages are in V.")
             .Produces<Page<CircuitLine>>().ProducesProblems(400, 401, 403);
         group.MapGet("/{id}", GetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The status of a circuit")
@@ -47,14 +47,14 @@ public static class CircuitEndpoints
 
     private static async Task<IResult> ListAsync(
         Caller caller, NpgsqlDataSource database, CancellationToken cancel,
-        string? site = null, string? phase = null, string? verdict = null, string? rule = null, string? cursor = null, int? limit = null)
+        string? site = null, string? phase = null, string? verdict = null, string? rule = null, string? q = null, string? cursor = null, int? limit = null)
     {
         if (!Query.TryEnum<CircuitPhase>(phase, "phase", out var wantedPhase, out var problem)
             || !Query.TryEnum<CircuitVerdict>(verdict, "verdict", out var wantedVerdict, out problem)
             || !Paging.TryRead(cursor, limit, out var page, out problem))
             return Problems.Result(problem!);
         var found = await CircuitRows.ListAsync(
-            database, caller.Organisation, page.After, page.Limit + 1, cancel, site, wantedPhase, wantedVerdict, rule);
+            database, caller.Organisation, page.After, page.Limit + 1, cancel, site, wantedPhase, wantedVerdict, rule, q);
         return Paging.ByKey(found, page, line => line.Id);
     }
 

@@ -18,15 +18,34 @@ public sealed class CircuitHistory(NpgsqlDataSource database)
     public async Task<CircuitView?> AsOfAsync(
         string organisation, string id, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
     {
+        var past = await OpenAsync(organisation, asOf, knownBy, cancel);
+        return (await AsOfAsync(past, organisation, [id], asOf, knownBy, explains: true, cancel)).Select(each => each.View).FirstOrDefault();
+    }
+
+    /// <summary>The works as they were; circuits are judged by the settings in force today.</summary>
+    public async Task<PastWorks> OpenAsync(string organisation, DateTimeOffset? asOf, DateTimeOffset? knownBy, CancellationToken cancel)
+    {
         var rows = new StateRows(database, organisation);
         var judging = await JudgingEvents.InForceAsync(rows, cancel);
-        var past = new PastWorks(new LinkRows(database, organisation), new FileSet(rows), judging, asOf, knownBy);
-        var basis = await past.UntilWholeAsync(works => WorksFold.Basis(works, id), cancel);
-        var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, id));
-        var recent = await ReadingsAsync(organisation, id, file, asOf, knownBy, cancel);
-        return IsKnown(id, file.AsOf(asOf, knownBy)) || recent.Window.Entries.Length > 0
-            ? CircuitJudge.Judge(basis, recent.Window, history: recent.History)
-            : null;
+        return new PastWorks(new LinkRows(database, organisation), new FileSet(rows), judging, asOf, knownBy);
+    }
+
+    /// <summary>The states of circuits as they were, with their bases; those that were not known are left out.</summary>
+    public async Task<List<(CircuitBasis Basis, CircuitView View)>> AsOfAsync(
+        PastWorks past, string organisation, IReadOnlyList<string> ids, DateTimeOffset? asOf, DateTimeOffset? knownBy, bool explains,
+        CancellationToken cancel)
+    {
+        CircuitBasis[] bases = await past.UntilWholeAsync(works => ids.Select(id => WorksFold.Basis(works, id)).ToArray(), cancel);
+        var circuits = new List<(CircuitBasis, CircuitView)>(bases.Length);
+        foreach (var basis in bases)
+        {
+            var file = past.WholeFileOf(new ThingRef(ThingKind.Circuit, basis.Id));
+            var recent = await ReadingsAsync(organisation, basis.Id, file, asOf, knownBy, cancel);
+            if (!IsKnown(basis.Id, file.AsOf(asOf, knownBy)) && recent.Window.Entries.Length == 0) continue;
+            circuits.Add((basis, CircuitJudge.Judge(basis, recent.Window, explains: explains, history: recent.History)));
+        }
+
+        return circuits;
     }
 
     /// <summary>The cables that make the runs of a circuit, as they are recorded now.</summary>

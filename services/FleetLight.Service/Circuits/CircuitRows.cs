@@ -24,13 +24,14 @@ public static class CircuitRows
         if (rows.Count == 0) return;
         writes.Sql(
             $"""
-            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings)
-            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.history, r.judged, r.findings
-            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-              as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings)
+            insert into {Table} (tenant_id, id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings, search)
+            select ?, r.id, nullif(r.site_id, ''), r.phase, r.verdict, string_to_array(r.rules, ' '), r.line, r.basis_stamp, r.readings, r.history, r.judged, r.findings, r.search
+            from unnest(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+              as r(id, site_id, phase, verdict, rules, line, basis_stamp, readings, history, judged, findings, search)
             on conflict (tenant_id, id) do update set site_id = excluded.site_id, phase = excluded.phase, verdict = excluded.verdict,
               rules = excluded.rules, line = excluded.line, basis_stamp = excluded.basis_stamp, readings = excluded.readings,
-              history = excluded.history, judged = excluded.judged, findings = excluded.findings
+              history = excluded.history, judged = excluded.judged, findings = excluded.findings,
+              search = excluded.search
             """,
             organisation,
             Texts(rows, row => row.Line.Id),
@@ -43,7 +44,8 @@ public static class CircuitRows
             Texts(rows, row => JsonSerializer.Serialize(row.Recent.Window, Kept)),
             Texts(rows, row => JsonSerializer.Serialize(row.Recent.History, Kept)),
             Texts(rows, row => row.Judged.ToText(row.Recent.Window)),
-            Texts(rows, row => JsonSerializer.Serialize(row.Findings, Kept)));
+            Texts(rows, row => JsonSerializer.Serialize(row.Findings, Kept)),
+            Texts(rows, row => $"{row.Line.Id} {row.Line.Name}".ToLowerInvariant()));
     }
 
     /// <summary>The rows of these circuits, by id.</summary>
@@ -88,7 +90,7 @@ public static class CircuitRows
     /// <summary>Lines in the order of their ids after one of them, filtered by what is given.</summary>
     public static async Task<List<CircuitLine>> ListAsync(
         NpgsqlDataSource database, string organisation, string after, int most, CancellationToken cancel,
-        string? site = null, CircuitPhase? phase = null, CircuitVerdict? verdict = null, string? rule = null)
+        string? site = null, CircuitPhase? phase = null, CircuitVerdict? verdict = null, string? rule = null, string? search = null)
     {
         await using var command = database.CreateCommand();
         var where = "tenant_id = $1 and id > $2";
@@ -107,10 +109,25 @@ public static class CircuitRows
                 : $" and {column} ${command.Parameters.Count}";
         }
 
-        command.CommandText = $"select line from {Table} where {where} order by id limit {most}";
+        if (!string.IsNullOrEmpty(search))
+        {
+            command.Parameters.Add(new NpgsqlParameter { Value = search.ToLowerInvariant() });
+            where += $" and position(${command.Parameters.Count} in coalesce(search, lower(concat_ws(' ', id, line::jsonb ->> 'name')))) > 0";
+        }
+
+        command.CommandText =
+            $"""
+            select line, (select coalesce(s.line, s.body)::jsonb ->> 'name' from fl_state as s where s.tenant_id = $1 and s.kind = 'site' and s.id = {Table}.site_id)
+            from {Table} where {where} order by id limit {most}
+            """;
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var lines = new List<CircuitLine>();
-        while (await reader.ReadAsync(cancel)) lines.Add(JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!);
+        while (await reader.ReadAsync(cancel))
+        {
+            var line = JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!;
+            lines.Add(reader.IsDBNull(1) ? line : line with { SiteName = reader.GetString(1) });
+        }
+
         return lines;
     }
 

@@ -10,13 +10,16 @@ namespace FleetLight.Service.Devices;
 /// <summary>Devices: the list, the sites of each, and one that was lost.</summary>
 public static class DeviceEndpoints
 {
+    private const int MostSilentDays = 3650;
+
     /// <summary>Maps them.</summary>
     public static void MapDevices(this IEndpointRouteBuilder routes)
     {
         var group = routes.MapGroup("/v1/devices").WithTags("Devices");
         group.MapGet("", ListAsync).Needs(Scope.AssignSites)
             .WithSummary("Devices of the organisation")
-            .WithDescription("In the order of their sources: when each was last seen, how far it is complete, which sites it is assigned.")
+            .WithDescription("In the order of their sources: when each was last seen, how far it is complete, which sites it is assigned. "
+                + "'silentDays' gives those of which nothing was heard for so many days, and those that never handed anything in.")
             .Produces<Page<DeviceView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/self/sites", OwnAsync).Needs(Scope.PostEvents)
             .WithSummary("The sites that the calling device is assigned").Produces<AssignedSites>().ProducesProblems(401, 403, 409);
@@ -36,11 +39,15 @@ public static class DeviceEndpoints
     }
 
     private static async Task<IResult> ListAsync(
-        Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel, string? cursor = null, int? limit = null)
+        Caller caller, IDocumentStore store, TimeProvider clock, CancellationToken cancel, int? silentDays = null, string? cursor = null,
+        int? limit = null)
     {
         if (!Paging.TryRead(cursor, limit, out var page, out var problem)) return Problems.Result(problem!);
+        if (silentDays is < 0 or > MostSilentDays)
+            return Problems.Result(Problems.Parameter("silentDays", $"0 to {MostSilentDays} days are taken.", $"Ask for 0 to {MostSilentDays}."));
         await using var session = store.QuerySession(caller.Organisation);
-        var rows = await DeviceSites.ListAsync(session, page.After, page.Limit + 1, cancel);
+        var silentSince = silentDays is { } days ? clock.GetUtcNow().AddDays(-days) : (DateTimeOffset?)null;
+        var rows = await DeviceSites.ListAsync(session, page.After, page.Limit + 1, silentSince, cancel);
         string?[] sources = [.. rows.Select(row => row.Source)];
         var keys = (await session.Query<KeyRecord>()
                 .Where(key => key.Organisation == caller.Organisation && sources.Contains(key.Source)).ToListAsync(cancel))

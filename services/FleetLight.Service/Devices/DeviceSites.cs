@@ -44,13 +44,21 @@ public static class DeviceSites
     }
 
     /// <summary>Devices in the order of their sources, after one of them.</summary>
-    public static async Task<List<DeviceRow>> ListAsync(IQuerySession session, string after, int most, CancellationToken cancel)
+    /// <param name="session">The organisation's session.</param>
+    /// <param name="after">The source after which to begin.</param>
+    /// <param name="most">Most devices.</param>
+    /// <param name="silentSince">Only those that handed nothing in since; all if null.</param>
+    /// <param name="cancel">Cancels.</param>
+    public static async Task<List<DeviceRow>> ListAsync(
+        IQuerySession session, string after, int most, DateTimeOffset? silentSince, CancellationToken cancel)
     {
         await using var command = new NpgsqlCommand(
-            $"select source, last_seen, ranges, sites from {Devices} where tenant_id = $1 and source > $2 order by source limit $3", session.Connection);
+            $"select source, last_seen, ranges, sites from {Devices} where tenant_id = $1 and source > $2 "
+            + (silentSince is null ? "" : "and (last_seen is null or last_seen < $4) ") + "order by source limit $3", session.Connection);
         command.Parameters.Add(new NpgsqlParameter { Value = session.TenantId });
         command.Parameters.Add(new NpgsqlParameter { Value = after });
         command.Parameters.Add(new NpgsqlParameter { Value = most });
+        if (silentSince is { } since) command.Parameters.Add(new NpgsqlParameter { Value = since.ToUniversalTime() });
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var found = new List<DeviceRow>();
         while (await reader.ReadAsync(cancel))

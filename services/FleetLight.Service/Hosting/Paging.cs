@@ -45,6 +45,15 @@ public static class Paging
     public static IResult ByOffset<T>(IReadOnlyList<T> found, PageRequest page) =>
         ByKey(found, page, _ => (page.Offset + page.Limit).ToString(CultureInfo.InvariantCulture));
 
+    /// <summary>The Link header (RFC 8288) of a page whose next one has that cursor.</summary>
+    public static string LinkToNext(HttpRequest request, string next)
+    {
+        var query = request.Query.Where(pair => pair.Key != "cursor")
+            .SelectMany(pair => pair.Value, (pair, value) => KeyValuePair.Create<string, string?>(pair.Key, value))
+            .Append(KeyValuePair.Create<string, string?>("cursor", next));
+        return $"<{request.Path}{QueryString.Create(query)}>; rel=\"next\"";
+    }
+
     private static bool TryDecode(string? cursor, out string text)
     {
         text = "";
@@ -68,14 +77,7 @@ public static class Paging
         public Task ExecuteAsync(HttpContext httpContext)
         {
             var next = after is null ? null : Encode(after);
-            if (next is not null)
-            {
-                var query = httpContext.Request.Query.Where(pair => pair.Key != "cursor")
-                    .SelectMany(pair => pair.Value, (pair, value) => KeyValuePair.Create<string, string?>(pair.Key, value))
-                    .Append(KeyValuePair.Create<string, string?>("cursor", next));
-                httpContext.Response.Headers.Link = $"<{httpContext.Request.Path}{QueryString.Create(query)}>; rel=\"next\"";
-            }
-
+            if (next is not null) httpContext.Response.Headers.Link = LinkToNext(httpContext.Request, next);
             return Answers.Json(new Page<T> { Items = items, Next = next }).ExecuteAsync(httpContext);
         }
     }

@@ -216,6 +216,13 @@ public static class Problems
         Remedy = "Keep the facts and send them again after the time in Retry-After. Nothing that has a receipt is lost.",
     };
 
+    /// <summary>What came with a newer version is not filled from the events yet.</summary>
+    public static Problem ListsNotWhole() => Unavailable() with
+    {
+        Detail = "The lists of facts do not hold yet what was recorded before this version of the service.",
+        Remedy = "Try again later. Whoever runs the service runs 'FleetLight.Service rebuild' once; nothing is lost meanwhile.",
+    };
+
     /// <summary>Something went wrong inside.</summary>
     public static Problem Internal() => new()
     {

@@ -6,6 +6,7 @@ using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Designs;
 using FleetLight.Service.Devices;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
@@ -73,6 +74,7 @@ public static class ServiceHost
         app.MapCircuits();
         app.MapThings();
         app.MapSites();
+        app.MapFacts();
         app.MapOpenPoints();
         app.MapDesigns();
         app.MapMaterials();

@@ -2,6 +2,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Limits;
@@ -106,7 +107,11 @@ public static class Wiring
     {
         services.AddSingleton<CircuitHistory>();
         services.AddSingleton<CurrentCircuits>();
+        services.AddSingleton<FactQuery>();
+        services.AddSingleton<SitePast>();
         services.AddSingleton<FleetQueries>();
+        services.AddSingleton<FleetSites>();
+        services.AddSingleton<FleetDays>();
         services.AddSingleton<SiteReader>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();

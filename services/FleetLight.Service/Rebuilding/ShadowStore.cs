@@ -49,6 +49,8 @@ public sealed class ShadowStore : IAsyncDisposable
         try
         {
             await shadow.Documents.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+            await using var whole = new NpgsqlCommand($"insert into {Schema}.fl_facts_whole (one) values (true)", connection);
+            await whole.ExecuteNonQueryAsync(cancel);
             return shadow;
         }
         catch

@@ -1,7 +1,9 @@
 using System.Text.Json.Serialization;
+using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
+using FleetLight.Record.Rules.Boxes;
 
 namespace FleetLight.Service.Sites;
 
@@ -22,24 +24,24 @@ public sealed record FeatureSet(string Type, IReadOnlyList<Feature> Features);
 public static class AsBuilt
 {
     /// <summary>The collection of a site.</summary>
-    public static FeatureSet Of(
-        SiteView? site, IReadOnlyList<DuctView> ducts, IReadOnlyList<CableView> cables, IReadOnlyList<BoxView> boxes,
-        IReadOnlyList<CircuitLine> circuits, IReadOnlyDictionary<string, CircuitBasis> bases)
+    public static FeatureSet Of(SiteThings things)
     {
         var features = new List<Feature>();
-        if (site is not null)
-            features.Add(Make("site", site.Id, site.Position, new { kind = "site", site.Name, site.Place, site.OpenedAt }));
-        features.AddRange(ducts.Where(duct => duct.SameAs is null).Select(Duct));
-        features.AddRange(cables.Where(cable => cable.SameAs is null).Select(Cable));
-        features.AddRange(boxes.Where(box => box.SameAs is null).Select(Box));
-        foreach (var circuit in circuits) features.AddRange(OfCircuit(circuit, bases.GetValueOrDefault(circuit.Id)));
+        if (things.Site is { } site)
+            features.Add(Make("site", site.Id, site.Position, new { kind = "site", site.Id, site.Name, site.Place, site.OpenedAt }));
+        features.AddRange(things.Ducts.Where(duct => duct.SameAs is null).Select(Duct));
+        features.AddRange(things.Cables.Where(cable => cable.SameAs is null).Select(Cable));
+        features.AddRange(things.Boxes.Where(box => box.SameAs is null).Select(Box));
+        foreach (var circuit in things.Circuits) features.AddRange(OfCircuit(circuit, things.Bases.GetValueOrDefault(circuit.Id)));
         return new FeatureSet("FeatureCollection", features);
     }
 
     private static Feature Duct(DuctView duct) => Make("duct", duct.Id, duct.Route, new
     {
         kind = "duct",
+        duct.Id,
         duct.SiteId,
+        Label = LabelOf(duct.Labels),
         duct.Service,
         duct.Colour,
         duct.Wall,
@@ -54,12 +56,15 @@ public static class AsBuilt
         duct.StringInside,
         duct.CableIds,
         duct.FillPercent,
+        duct.ThickestMoreMillimetres,
     });
 
     private static Feature Cable(CableView cable) => Make("cable", cable.Id, null, new
     {
         kind = "cable",
+        cable.Id,
         cable.SiteId,
+        Label = LabelOf(cable.Labels),
         cable.LengthMetres,
         cable.AreaSquareMillimetres,
         cable.ConductorClass,
@@ -74,6 +79,7 @@ public static class AsBuilt
     private static Feature Box(BoxView box) => Make("box", box.Id, box.Position, new
     {
         kind = "box",
+        box.Id,
         box.SiteId,
         box.Label,
         box.Lie,
@@ -82,6 +88,8 @@ public static class AsBuilt
         box.GelFilled,
         box.Breathing,
         box.SealedAt,
+        // Closed, and no joint was made in it since.
+        isSealed = box.SealedAt is not null && box.Findings.All(finding => finding.Rule != BoxNotClosed.Rule.Id),
         box.Joints,
     });
 
@@ -90,6 +98,8 @@ public static class AsBuilt
         yield return Make("driver", circuit.Id, basis?.DriverPosition, new
         {
             kind = "driver",
+            id = circuit.Id,
+            Label = basis?.DriverAt,
             circuitId = circuit.Id,
             circuit.SiteId,
             circuit.Name,
@@ -102,13 +112,20 @@ public static class AsBuilt
             yield return Make("fitting", fitting.FittingId, fitting.Position, new
             {
                 kind = "fitting",
+                id = fitting.FittingId,
                 circuitId = circuit.Id,
                 circuit.SiteId,
+                circuit.Phase,
+                circuit.Verdict,
                 fitting.RatedWatts,
                 isFixed = fitting.Fixed,
             });
         }
     }
+
+    // The near end's label speaks for it, or whatever there is.
+    private static string? LabelOf(IReadOnlyDictionary<RunEnd, string>? labels) =>
+        labels is null || labels.Count == 0 ? null : labels.TryGetValue(RunEnd.Near, out var near) ? near : labels.Values.First();
 
     private static Feature Make(string kind, string id, object? geometry, object properties) =>
         new("Feature", $"{kind}:{id}", geometry is GeoPoint or GeoLine ? geometry : null, properties);

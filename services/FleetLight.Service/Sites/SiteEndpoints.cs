@@ -18,13 +18,19 @@ public static class SiteEndpoints
             .WithSummary("Sites").WithDescription("In the order of their ids. The Link header names the next page.")
             .Produces<Page<SiteView>>().ProducesProblems(400, 401, 403);
         group.MapGet("/sites/{id}", GetAsync).Needs(Scope.ReadStatus)
-            .WithSummary("The state of a site").Produces<SiteView>().ProducesProblems(401, 403, 404);
+            .WithSummary("The state of a site")
+            .WithDescription("'asOf' gives the state as it was at that time, and 'knownBy' counts only what was known by then (RFC 3339).")
+            .Produces<SiteView>().ProducesProblems(400, 401, 403, 404);
         group.MapGet("/sites/{id}/as-built", AsBuiltAsync).Needs(Scope.ReadAsBuilt)
             .WithSummary("What is in the ground, as GeoJSON")
             .WithDescription(
                 "A FeatureCollection (RFC 7946, WGS 84): ducts as lines, boxes, drivers and fittings as points, cables without a geometry of "
-                + "their own. A thing whose position nobody recorded has a null geometry. Units stand in the names of the properties.")
-            .Produces<FeatureSet>(200, "application/geo+json").ProducesProblems(401, 403, 404);
+                + "their own. A thing whose position nobody recorded has a null geometry. Units stand in the names of the properties. Every feature "
+                + "has 'kind' and 'id'; a duct its colour as seen, the cables in it, its fill and the thickest cable that still goes in; a box whether "
+                + "it is sealed; drivers and fittings their circuit with its phase and verdict (advice, never a certificate). 'asOf' gives what was "
+                + "built by that time, and 'knownBy' counts only what was known by then (RFC 3339).")
+            .Produces<FeatureSet>(200, "application/geo+json").ProducesProblems(400, 401, 403, 404, 503);
+        FleetEndpoints.Map(group);
         group.MapGet("/fleet", FleetAsync).Needs(Scope.ReadStatus)
             .WithSummary("The whole fleet in numbers").Produces<FleetView>().ProducesProblems(401, 403);
     }
@@ -36,24 +42,27 @@ public static class SiteEndpoints
         return Paging.ByKey(found, page, site => site.Id);
     }
 
-    private static async Task<IResult> GetAsync(string id, Caller caller, NpgsqlDataSource database, CancellationToken cancel) =>
-        await new StateRows(database, caller.Organisation).FindAsync<SiteView>(StateKinds.Site, id, cancel) is { } site
-            ? Answers.Json(site)
-            : Problems.Result(Problems.NotFound("site", id));
-
-    private static async Task<IResult> AsBuiltAsync(string id, Caller caller, NpgsqlDataSource database, CancellationToken cancel)
+    private static async Task<IResult> GetAsync(
+        string id, Caller caller, NpgsqlDataSource database, CircuitHistory history, CancellationToken cancel,
+        string? asOf = null, string? knownBy = null)
     {
-        var states = new StateRows(database, caller.Organisation);
-        var ducts = await states.OfSiteAsync<DuctView>(StateKinds.Duct, id, cancel);
-        var cables = await states.OfSiteAsync<CableView>(StateKinds.Cable, id, cancel);
-        var boxes = await states.OfSiteAsync<BoxView>(StateKinds.Box, id, cancel);
-        var bases = await states.OfSiteAsync<StampedBasis>(StateKinds.Basis, id, cancel);
-        var circuits = await CircuitRows.ListAsync(database, caller.Organisation, "", int.MaxValue, cancel, site: id);
-        var site = await states.FindAsync<SiteView>(StateKinds.Site, id, cancel);
-        if (site is null && ducts.Count + cables.Count + boxes.Count + circuits.Count == 0)
-            return Problems.Result(Problems.NotFound("site", id));
-        var collection = AsBuilt.Of(site, ducts, cables, boxes, circuits, bases.ToDictionary(basis => basis.Basis.Id, basis => basis.Basis, StringComparer.Ordinal));
-        return Answers.Json(collection, mediaType: "application/geo+json");
+        if (!Query.TryTime(asOf, "asOf", out var at, out var problem) || !Query.TryTime(knownBy, "knownBy", out var known, out problem))
+            return Problems.Result(problem!);
+        var site = at is null && known is null
+            ? await new StateRows(database, caller.Organisation).FindAsync<SiteView>(StateKinds.Site, id, cancel)
+            : await (await history.OpenAsync(caller.Organisation, at, known, cancel)).UntilWholeAsync(works => works.SiteOf(id), cancel);
+        return site is not null ? Answers.Json(site) : Problems.Result(Problems.NotFound("site", id));
+    }
+
+    private static async Task<IResult> AsBuiltAsync(
+        string id, Caller caller, NpgsqlDataSource database, SitePast past, CancellationToken cancel, string? asOf = null, string? knownBy = null)
+    {
+        if (!Query.TryTime(asOf, "asOf", out var at, out var problem) || !Query.TryTime(knownBy, "knownBy", out var known, out problem))
+            return Problems.Result(problem!);
+        SiteThings? things;
+        if (at is null && known is null) things = await SiteThings.NowAsync(database, caller.Organisation, id, cancel);
+        else if ((things = await past.AsOfAsync(caller.Organisation, id, at, known, cancel)) is null) return Problems.Result(Problems.ListsNotWhole());
+        return things.IsNothing ? Problems.Result(Problems.NotFound("site", id)) : Answers.Json(AsBuilt.Of(things), mediaType: "application/geo+json");
     }
 
     private static async Task<IResult> FleetAsync(Caller caller, FleetQueries fleet, CancellationToken cancel) =>

@@ -14,9 +14,10 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
 {
     /// <summary>
     /// The version of this build. Counts up with every change of tables or stored events. 1 wrote no version; 2 sets aside what
-    /// the projection cannot take in; 3 keeps enrolments, the sites of devices, the roles of keys and who administered what.
+    /// the projection cannot take in; 3 keeps enrolments, the sites of devices, the roles of keys and who administered what;
+    /// 4 lists the facts of sites and things.
     /// </summary>
-    public const int Version = 3;
+    public const int Version = 4;
 
     /// <summary>The oldest version that may still run on a database of this version.</summary>
     public const int LeastBeside = 1;
@@ -60,8 +61,11 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
         }
 
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        // The lists of facts are whole from the beginning where nothing was recorded before them; else a rebuild makes them so.
         await RunAsync(connection,
             $"""
+            insert into {Tables.Schema}.fl_facts_whole (one) select true where not exists (select 1 from {Tables.Schema}.mt_events)
+              on conflict do nothing;
             create table if not exists {Table} (one boolean primary key default true check (one), version integer not null,
               least_beside integer not null, since timestamp with time zone not null default now());
             insert into {Table} (version, least_beside) values ({Version}, {LeastBeside})

@@ -48,6 +48,8 @@ public static class Tables
         table.AddColumn<string>("id").AsPrimaryKey();
         table.AddColumn<string>("site_id");
         table.AddColumn<string>("body").NotNull();
+        // Came later than the rest: of a site, what its line in a list says; where there is none, the body says it as well.
+        table.AddColumn<string>("line");
         table.Indexes.Add(new IndexDefinition("fl_state_site") { Columns = ["tenant_id", "site_id", "kind"], Predicate = "site_id is not null" });
     });
 
@@ -68,6 +70,8 @@ public static class Tables
         // So did this: none is filled from the readings kept aside as soon as the circuit is touched.
         table.AddColumn<string>("history");
         table.AddColumn<string>("findings").NotNull();
+        // And this: what a circuit is found by, in small letters; where there is none, the line says it as well.
+        table.AddColumn<string>("search");
         table.Indexes.Add(new IndexDefinition("fl_circuit_site") { Columns = ["tenant_id", "site_id"] });
     });
 
@@ -110,8 +114,53 @@ public static class Tables
         table.AddColumn("at", "timestamp with time zone").NotNull();
     });
 
+    /// <summary>
+    /// Which fact belongs to which list: that of a thing, of a site (its own things and those that they lean on) and of the whole
+    /// organisation. A position is the sequence of the newest event behind the row; rows are only ever added.
+    /// </summary>
+    public static Table Facts(string schema = Schema) => Make("fl_fact", schema, table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("list").AsPrimaryKey();
+        table.AddColumn("happened_at", "timestamp with time zone").AsPrimaryKey();
+        table.AddColumn<Guid>("event_id").AsPrimaryKey();
+        table.AddColumn<long>("position").NotNull();
+        table.AddColumn<string>("source").NotNull();
+        table.AddColumn<string>("type").NotNull();
+        table.AddColumn<string>("site_id").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_fact_position") { Columns = ["tenant_id", "list", "position", "event_id"] });
+    });
+
+    /// <summary>Which things belong to the facts of which site, and how many steps away; rows are only ever added, steps become fewer.</summary>
+    public static Table SiteThings(string schema = Schema) => Make("fl_site_thing", schema, table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<string>("thing").AsPrimaryKey();
+        table.AddColumn<string>("site_id").AsPrimaryKey();
+        table.AddColumn<int>("steps").NotNull();
+        table.Indexes.Add(new IndexDefinition("fl_site_thing_site") { Columns = ["tenant_id", "site_id"] });
+    });
+
+    /// <summary>The corrections of each fact.</summary>
+    public static Table Corrections(string schema = Schema) => Make("fl_correction", schema, table =>
+    {
+        table.AddColumn<string>("tenant_id").AsPrimaryKey();
+        table.AddColumn<Guid>("target_id").AsPrimaryKey();
+        table.AddColumn<Guid>("correction_id").AsPrimaryKey();
+    });
+
+    /// <summary>One row where the lists of facts hold all that was projected: they came later than the rest.</summary>
+    public static Table FactsWhole(string schema = Schema) => Make("fl_facts_whole", schema, table =>
+    {
+        table.AddColumn<bool>("one").AsPrimaryKey();
+    });
+
     /// <summary>The tables of states: all that a rebuild makes again.</summary>
-    public static readonly string[] OfStates = ["fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside"];
+    public static readonly string[] OfStates =
+    [
+        "fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside",
+        "fl_fact", "fl_site_thing", "fl_correction", "fl_facts_whole",
+    ];
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
@@ -119,7 +168,10 @@ public static class Tables
 
     /// <summary>The tables of states in any schema.</summary>
     public static IEnumerable<Table> StatesIn(string schema) =>
-        [Links(schema), Readings(schema), States(schema), Circuits(schema), WaitingCorrections(schema), SetAside(schema)];
+    [
+        Links(schema), Readings(schema), States(schema), Circuits(schema), WaitingCorrections(schema), SetAside(schema),
+        Facts(schema), SiteThings(schema), Corrections(schema), FactsWhole(schema),
+    ];
 
     private static Table Make(string name, string schema, Action<Table> describe)
     {

@@ -1,6 +1,9 @@
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
+using FleetLight.Record.Works;
 using FleetLight.Service.Store;
 using JasperFx.Events;
 using Marten;
@@ -12,7 +15,26 @@ namespace FleetLight.Service.Works;
 /// <param name="Target">The fact.</param>
 /// <param name="TargetEventId">Its event.</param>
 /// <param name="Correction">The correction.</param>
-public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction);
+public sealed record CorrectedPair(RecordedFact Target, Guid TargetEventId, RecordedFact Correction)
+{
+    /// <summary>
+    /// All corrections of one fact: those of the page and those before it, which stand in the files of the things that the fact touched
+    /// as sent.
+    /// </summary>
+    /// <param name="pairs">The page's corrections of that fact.</param>
+    /// <param name="files">Where those files are at hand.</param>
+    public static IReadOnlyList<RecordedFact> AllOf(IReadOnlyList<CorrectedPair> pairs, FileSet files)
+    {
+        var key = FactKey.Of(pairs[0].Target.Of);
+        return
+        [
+            .. Routing.Touches(pairs[0].Target.Data).SelectMany(thing => files.Of(thing).Facts)
+                .Where(fact => fact.Data is FactCorrected && EffectiveFacts.TargetOf(fact) == key)
+                .Concat(pairs.Select(pair => pair.Correction))
+                .DistinctBy(fact => FactKey.Of(fact.Of)),
+        ];
+    }
+}
 
 /// <summary>Brings corrections and the facts they correct together, whichever arrived first.</summary>
 public sealed class CorrectionDesk(IQuerySession session, PageWrites writes, string organisation, NpgsqlDataSource database)

@@ -16,6 +16,18 @@ public sealed class LinkRows(NpgsqlDataSource database, string organisation)
     /// <summary>Adds links of this page, before any is asked for.</summary>
     public void Add(IEnumerable<(ThingRef From, ThingRef To)> edges) => added.UnionWith(edges);
 
+    /// <summary>The links of this page.</summary>
+    public IReadOnlyCollection<(ThingRef From, ThingRef To)> Added => added;
+
+    /// <summary>The things at the other ends of these things' links, whichever way they lean.</summary>
+    public async Task<IReadOnlyList<(ThingRef Thing, IReadOnlyList<ThingRef> Others)>> NeighboursAsync(
+        IReadOnlyCollection<ThingRef> things, CancellationToken cancel)
+    {
+        foreach (var thing in things) missing.UnionWith([(thing, false), (thing, true)]);
+        await FetchAsync(cancel);
+        return [.. things.Select(thing => (thing, (IReadOnlyList<ThingRef>)[.. known[(thing, false)], .. known[(thing, true)]]))];
+    }
+
     /// <summary>Writes the links of this page with the page's other changes.</summary>
     public void Save(PageWrites writes)
     {

@@ -41,11 +41,16 @@ public sealed class StateRows(NpgsqlDataSource database, string organisation)
 {
     private const string Table = "fl_state";
     private const string Select = $"select id, body from {Table} where tenant_id = $1";
-    private readonly Dictionary<(string Kind, string Id), (string? SiteId, string Body)> written = [];
+    private readonly Dictionary<(string Kind, string Id), (string? SiteId, string Body, string? Line)> written = [];
 
     /// <summary>Keeps a state with the page's other changes.</summary>
-    public void Keep<T>(string kind, string id, string? siteId, T state) =>
-        written[(kind, id)] = (siteId, JsonSerializer.Serialize(state, WireJson.Lenient));
+    /// <param name="kind">Kind of state.</param>
+    /// <param name="id">Its id.</param>
+    /// <param name="siteId">Its site, where it has one.</param>
+    /// <param name="state">The state.</param>
+    /// <param name="line">What a list says of it, as JSON, for kinds of which lists are made from rows.</param>
+    public void Keep<T>(string kind, string id, string? siteId, T state, string? line = null) =>
+        written[(kind, id)] = (siteId, JsonSerializer.Serialize(state, WireJson.Lenient), line);
 
     /// <summary>Writes what was kept.</summary>
     public void Save(PageWrites writes)
@@ -53,15 +58,16 @@ public sealed class StateRows(NpgsqlDataSource database, string organisation)
         if (written.Count == 0) return;
         writes.Sql(
             $"""
-            insert into {Table} (tenant_id, kind, id, site_id, body)
-            select ?, r.kind, r.id, nullif(r.site_id, ''), r.body from unnest(?, ?, ?, ?) as r(kind, id, site_id, body)
-            on conflict (tenant_id, kind, id) do update set site_id = excluded.site_id, body = excluded.body
+            insert into {Table} (tenant_id, kind, id, site_id, body, line)
+            select ?, r.kind, r.id, nullif(r.site_id, ''), r.body, nullif(r.line, '') from unnest(?, ?, ?, ?, ?) as r(kind, id, site_id, body, line)
+            on conflict (tenant_id, kind, id) do update set site_id = excluded.site_id, body = excluded.body, line = excluded.line
             """,
             organisation,
             written.Keys.Select(key => key.Kind).ToArray(),
             written.Keys.Select(key => key.Id).ToArray(),
             written.Values.Select(value => value.SiteId ?? "").ToArray(),
-            written.Values.Select(value => value.Body).ToArray());
+            written.Values.Select(value => value.Body).ToArray(),
+            written.Values.Select(value => value.Line ?? "").ToArray());
     }
 
     /// <summary>One state.</summary>

@@ -3,6 +3,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Files;
 using FleetLight.Record.Works;
+using FleetLight.Service.Sites;
 
 namespace FleetLight.Service.Works;
 
@@ -109,7 +110,7 @@ public sealed class StateSet(
             var before = views[thing];
             views[thing] = view;
             if (before is not null && Same.As((TView)before, view)) continue;
-            rows.Keep(ThingKeys.NameOf(thing.Kind), thing.Id, view.SiteId, view);
+            rows.Keep(ThingKeys.NameOf(thing.Kind), thing.Id, view.SiteId, view, view is SiteView site ? SiteLines.Written(site) : null);
             emission.Changed(thing.Kind, thing.Id, view.SiteId ?? before?.SiteId, before?.Findings ?? [], view.Findings, files.FactsOf(thing));
         }
     }

@@ -4,8 +4,8 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
-using FleetLight.Record.Files;
 using FleetLight.Record.Works;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Judgement;
 using JasperFx.Events;
 using Marten;
@@ -88,6 +88,8 @@ public sealed class WorksPage
         ThingRef[] changed = [.. files.Changed.Union(units.Select(unit => unit.Thing).OfType<ThingRef>())];
         string[] circuits = [.. (await states.FoldAsync(changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(writes, facts, pairs, files);
+        await new FactRows(parts.Database, organisation, links, files, events[^1].Sequence)
+            .RunAsync(writes, facts, events.ToDictionary(each => each.Id, each => each.Sequence), pairs, cancel);
         var seen = circuits.Concat(readings.Circuits).ToHashSet(StringComparer.Ordinal);
         // The row of a circuit that was set aside knows nothing of the facts since, and nothing of the readings.
         string[] stale =
@@ -150,14 +152,7 @@ public sealed class WorksPage
     private List<(ThingRef Thing, RecordedFact Fact)> OfCorrected(IReadOnlyList<CorrectedPair> pairs)
     {
         var target = pairs[0].Target;
-        var key = FactKey.Of(target.Of);
-        RecordedFact[] corrections =
-        [
-            .. Routing.Touches(target.Data).SelectMany(thing => files.Of(thing).Facts)
-                .Where(fact => fact.Data is FactCorrected && EffectiveFacts.TargetOf(fact) == key)
-                .Concat(pairs.Select(pair => pair.Correction))
-                .DistinctBy(fact => FactKey.Of(fact.Of)),
-        ];
+        var corrections = CorrectedPair.AllOf(pairs, files);
         IFact[] replacements = [.. corrections.Select(fact => EffectiveFacts.Replacement((FactCorrected)fact.Data)).OfType<IFact>()];
         foreach (var replacement in replacements) links.Add(Routing.Edges(replacement));
         return

@@ -1,7 +1,9 @@
 using System.Text.Json.Nodes;
+using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.FactLists;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Labels;
 using FleetLight.Service.OpenPoints;
@@ -20,21 +22,31 @@ internal sealed class Parameters : IOperationFilter
         ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
         ["circuit"] = "Only what touches this circuit.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
+        ["date"] = "The day (ISO 8601, for instance 2026-05-04).",
         ["delivery"] = "The delivery.",
         ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
         ["format"] = "The form of the answer.",
         ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
+        ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
+        ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
+        ["kind"] = "Kind of the thing that 'thing' names.",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["kinds"] = "Kinds of thing with commas between: duct, cable, box, circuit; all of them where absent.",
         ["leadSlackMetres"] = "Lead beyond the distance from a fitting to its box, in m, 0 to 20.",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
         ["page"] = "Which page of an SVG, a number without a unit, from 1.",
         ["paper"] = "What is printed on: a sheet, or tape with a page for each label.",
-        ["phase"] = "Only circuits that reached this phase and no further.",
         ["reelMetres"] = "Length of a full reel of cable, in m, 1 to 5,000.",
+        ["offsetMinutes"] = "How far the day's clock is ahead of UTC, min, -840 to 840; 0 where absent.",
+        ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
+        ["phase"] = "Only circuits that reached this phase and no further.",
+        ["q"] = "Only those in whose id or name (of sites: place too) this text stands; small and capital letters are the same.",
+        ["raisedAfter"] = "Only alerts that were last raised at this time or later (RFC 3339).",
+        ["raisedBefore"] = "Only alerts that were last raised before this time (RFC 3339).",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
-        ["severity"] = "Only alerts of this severity.",
+        ["severity"] = "Only alerts of this severity; of sites, only those with such an alert that stands.",
+        ["silentDays"] = "Only devices of which nothing was heard for so long, d, 0 to 3650.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
@@ -42,7 +54,9 @@ internal sealed class Parameters : IOperationFilter
         ["stringEndMetres"] = "Draw string beyond each end of a duct, in m, 0 to 20.",
         ["tapeMillimetres"] = "Width of the tape, in mm, 5 to 100; 12 where absent.",
         ["things"] = "Only these things, each as kind:id, with commas between.",
-        ["verdict"] = "Only circuits with this verdict.",
+        ["thing"] = "Only the history of the thing with this id, of the kind that 'kind' names.",
+        ["type"] = "Only facts of this type, with its version.",
+        ["verdict"] = "Only circuits with this verdict; of sites, only those with such a circuit.",
     };
 
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
@@ -57,7 +71,7 @@ internal sealed class Parameters : IOperationFilter
             if (Words(parameter.Name!, context.ApiDescription.RelativePath!) is { Length: > 0 } words)
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
-            if (parameter.Name is "asOf" or "knownBy") schema.Format = "date-time";
+            if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo" or "raisedAfter" or "raisedBefore") schema.Format = "date-time";
         }
     }
 
@@ -69,6 +83,8 @@ internal sealed class Parameters : IOperationFilter
         "phase" => path.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal) ? All<WorkPhase>() : All<CircuitPhase>(),
         "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
         "paper" => All<Paper>(),
+        "kind" => All<ThingKind>(),
+        "order" => All<FactListOrder>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
