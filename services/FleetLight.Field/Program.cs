@@ -1,4 +1,8 @@
 using FleetLight.Field;
+using FleetLight.Field.Keeping;
+using FleetLight.Field.Measuring;
+using FleetLight.Field.Recording;
+using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
 using MudBlazor.Services;
 
@@ -7,4 +11,9 @@ builder.RootComponents.Add<App>("#app");
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddScoped(services => new HttpClient { BaseAddress = new Uri(new Uri(builder.HostEnvironment.BaseAddress), "/") });
 builder.Services.AddMudServices();
+builder.Services.AddScoped<FieldStore>();
+builder.Services.AddScoped<SiteState>();
+builder.Services.AddScoped<JustKept>();
+builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
+builder.Services.AddScoped<CauseFinder>();
 await builder.Build().RunAsync();

@@ -1,6 +1,7 @@
 using FleetLight.Benchmarks;
 using FleetLight.Benchmarks.Diagnosing;
 using FleetLight.Benchmarks.Electrics;
+using FleetLight.Benchmarks.Pages;
 
 if (args is ["serve", .. var rest])
 {
@@ -8,7 +9,7 @@ if (args is ["serve", .. var rest])
     return 0;
 }
 
-string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild", "electrics", "diagnosis"];
+string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild", "electrics", "diagnosis", "pages"];
 var server = Environment.GetEnvironmentVariable("FLEETLIGHT_BENCH_POSTGRES") ?? "";
 if (server.Length == 0 && !wanted.All(word => word is "electrics" or "diagnosis"))
 {
@@ -27,6 +28,7 @@ foreach (var each in wanted)
         "growth" => Growth.RunAsync(server, report),
         "rebuild" => Rebuilding.RunAsync(server, report),
         "soak" => Soaking.RunAsync(server, report),
+        "pages" => PagesBenchmark.RunAsync(server, report),
         "diagnosis" => Task.Run(() => DiagnosisBenchmark.Run(report)),
         "electrics" => Task.Run(() => Speed.Run(report)),
         _ => throw new ArgumentException($"There is no measurement '{each}'."),

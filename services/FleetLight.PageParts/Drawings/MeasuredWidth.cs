@@ -14,8 +14,8 @@ public abstract class MeasuredWidth : ComponentBase, IAsyncDisposable
     // A scroll bar that comes and goes must not lay everything out again and again.
     private const double LeastChange = 8;
 
-    private IJSObjectReference? module;
-    private IJSObjectReference? watch;
+    private readonly List<IJSObjectReference> kept = [];
+    private double measured = Phone;
     private DotNetObjectReference<MeasuredWidth>? self;
 
     [Inject]
@@ -24,15 +24,19 @@ public abstract class MeasuredWidth : ComponentBase, IAsyncDisposable
     /// <summary>The element whose width counts.</summary>
     protected ElementReference Frame { get; set; }
 
+    /// <summary>A width that is given, CSS pixels: for paper, where nothing can be measured.</summary>
+    [Parameter]
+    public double? Width { get; set; }
+
     /// <summary>The width, CSS pixels.</summary>
-    protected double WidthPixels { get; private set; } = Phone;
+    protected double WidthPixels => Width ?? measured;
 
     /// <summary>The browser tells the width.</summary>
     [JSInvokable]
     public void Widened(double pixels)
     {
-        if (pixels < 1 || Math.Abs(pixels - WidthPixels) < LeastChange) return;
-        WidthPixels = pixels;
+        if (pixels < 1 || Width is not null || Math.Abs(pixels - measured) < LeastChange) return;
+        measured = pixels;
         OnWidened();
         StateHasChanged();
     }
@@ -43,10 +47,17 @@ public abstract class MeasuredWidth : ComponentBase, IAsyncDisposable
     /// <inheritdoc/>
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
-        if (!firstRender) return;
-        self = DotNetObjectReference.Create(this);
-        module = await Js.InvokeAsync<IJSObjectReference>("import", "./_content/FleetLight.PageParts/width.js");
-        watch = await module.InvokeAsync<IJSObjectReference>("watch", Frame, self);
+        if (firstRender && Width is null) await WatchAsync("width.js", Frame);
+    }
+
+    /// <summary>Lets a script of ours watch an element until the component goes.</summary>
+    /// <param name="file">The script's file: it has a function <c>watch</c>, which answers something with a function <c>stop</c>.</param>
+    /// <param name="element">The element.</param>
+    protected async Task WatchAsync(string file, ElementReference element)
+    {
+        self ??= DotNetObjectReference.Create(this);
+        await using var module = await Js.InvokeAsync<IJSObjectReference>("import", $"./_content/FleetLight.PageParts/{file}");
+        kept.Add(await module.InvokeAsync<IJSObjectReference>("watch", element, self));
     }
 
     /// <inheritdoc/>
@@ -55,13 +66,11 @@ public abstract class MeasuredWidth : ComponentBase, IAsyncDisposable
         GC.SuppressFinalize(this);
         try
         {
-            if (watch is not null)
+            foreach (var watch in kept)
             {
                 await watch.InvokeVoidAsync("stop");
                 await watch.DisposeAsync();
             }
-
-            if (module is not null) await module.DisposeAsync();
         }
         catch (JSDisconnectedException)
         {

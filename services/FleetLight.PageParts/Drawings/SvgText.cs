@@ -1,5 +1,4 @@
 using System.Globalization;
-using FleetLight.PageParts.Drawings.Circuits;
 
 namespace FleetLight.PageParts.Drawings;
 

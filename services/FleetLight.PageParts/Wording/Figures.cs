@@ -44,6 +44,13 @@ public static class Figures
         _ => $"{Number(share * 100, 0)} %",
     };
 
+    /// <summary>Reads a number as people type it: with a comma or a point, with or without a sign; false where the text is none.</summary>
+    public static bool TryRead(string? text, out double value)
+    {
+        var plain = (text ?? "").Trim().Replace(',', '.').Replace('−', '-');
+        return double.TryParse(plain, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out value);
+    }
+
     private static int PlacesOf(ReadingQuantity quantity) => quantity == ReadingQuantity.Milliamps ? 0 : 2;
 
     private static string Number(double value, int places) => Signed(value.ToString("F" + places.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));

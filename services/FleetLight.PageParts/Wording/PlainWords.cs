@@ -266,6 +266,51 @@ public static class PlainWords
         _ => Unworded(standing),
     };
 
+    /// <summary>By when work should be done.</summary>
+    public static string Of(WorkPhase phase) => phase switch
+    {
+        WorkPhase.BeforeCover => "Before the ground is closed",
+        WorkPhase.BeforeEnergising => "Before it is energised",
+        WorkPhase.BeforeHandover => "Before it is handed over",
+        _ => Unworded(phase),
+    };
+
+    /// <summary>What is left of a recorded fact.</summary>
+    public static string Of(FactStanding standing) => standing switch
+    {
+        FactStanding.Counts => "Counts",
+        FactStanding.Withdrawn => "Taken back",
+        FactStanding.Replaced => "Changed: other data counts",
+        FactStanding.Waiting => "Waits for the fact that it corrects",
+        FactStanding.Overruled => "Does not count: a newer correction does",
+        _ => Unworded(standing),
+    };
+
+    /// <summary>A sort of material.</summary>
+    public static string Of(MaterialSort sort) => sort switch
+    {
+        MaterialSort.Duct => "Duct",
+        MaterialSort.DrawString => "Draw string",
+        MaterialSort.Cable => "Cable",
+        MaterialSort.Fitting => "Fittings",
+        MaterialSort.Box => "Boxes",
+        MaterialSort.Joint => "Joints",
+        MaterialSort.Connector => "Connectors",
+        MaterialSort.Gland => "Glands",
+        MaterialSort.Gel => "Gel",
+        MaterialSort.Label => "Labels",
+        _ => Unworded(sort),
+    };
+
+    /// <summary>The unit of a material, behind its figure.</summary>
+    public static string Of(MaterialUnit unit) => unit switch
+    {
+        MaterialUnit.Pieces => "pieces",
+        MaterialUnit.Metres => "m",
+        MaterialUnit.Millilitres => "ml",
+        _ => Unworded(unit),
+    };
+
     /// <summary>How readings over months go.</summary>
     public static string Of(ReadingTrend trend) => trend switch
     {

@@ -107,6 +107,21 @@ public static class AsRequested
         };
     }
 
+    /// <summary>What was measured.</summary>
+    public static ReadingInput Reading(MeasuredReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return new()
+        {
+            Place = reading.Place,
+            Quantity = WireWord.Of<MeasuredQuantity, MeasuredAs>(reading.Quantity),
+            Value = reading.Value,
+            Meter = reading.Meter is { } meter
+                ? new Contracts.Facts.MeterAccuracy { PercentOfReading = meter.PercentOfReading, Digits = meter.Digits, Resolution = meter.Resolution }
+                : null,
+        };
+    }
+
     /// <summary>A probability in %, without the last digits that a division by 100 leaves.</summary>
     public static double Percent(double probability) => Math.Round(100 * probability, 10);
 

@@ -70,7 +70,7 @@ public static class CircuitJudge
 
     // The visit is made of the readings that count, up to some hours before the newest; of each place and quantity the
     // newest speaks, since a crew reads again until it is right.
-    private static Visit VisitOf(CircuitBasis basis, JudgedReading[] newestFirst)
+    internal static Visit VisitOf(CircuitBasis basis, JudgedReading[] newestFirst)
     {
         var newest = new List<JudgedReading>(4);
         var readSinceRepair = basis.LastRepairAt is null;

@@ -72,6 +72,9 @@ internal sealed record Explanations(
     // A fitting that was seen dark is a fault even where no reading is out of place.
     private static bool IsSeenDark(Visit visit) => visit.Basis.Dark is { Count: > 0 };
 
+    /// <summary>What a visit's explanations rest on; none where nothing needs one.</summary>
+    public static IReadOnlyList<MeasuredReading>? EvidenceOf(Visit visit) => NeedsOne(visit) ? Evidence(visit) : null;
+
     private static List<MeasuredReading> Evidence(Visit visit)
     {
         var readings = new List<MeasuredReading>(visit.Newest.Count + 8);

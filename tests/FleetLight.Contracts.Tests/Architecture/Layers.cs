@@ -22,7 +22,7 @@ internal static class Layers
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
         ["FleetLight.Client"] = ["FleetLight.Contracts"],
         ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
-        ["FleetLight.Field"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.PageParts"],
+        ["FleetLight.Field"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.PageParts"],
         ["FleetLight.Office"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.PageParts"],
         ["FleetLight.FieldAgent"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
     };

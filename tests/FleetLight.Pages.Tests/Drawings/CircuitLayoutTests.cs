@@ -83,7 +83,7 @@ public sealed class CircuitLayoutTests
         Assert.Equal(201, layout.Places.Count);
         Assert.Equal(201, layout.Places.Select(place => (place.Row, place.Column)).Distinct().Count());
         Assert.All(layout.Places, place => Assert.InRange(place.Centre.X, CircuitLayout.Radius, layout.Width - CircuitLayout.Radius));
-        Assert.All(layout.Places, place => Assert.InRange(place.Text.At.Y + (place.Text.Lines.Count * CircuitLayout.LineHeight), 0, layout.Height));
+        Assert.All(layout.Places, place => Assert.InRange(place.Text.At.Y + ((place.Text.Lines.Count - 1) * CircuitLayout.LineHeight), 0, layout.Height));
         Assert.All(layout.Places, place => Assert.True(place.Cable is null || place.Cable.At.Y >= CircuitLayout.LineHeight / 2));
         AssertNothingCrosses(layout);
     }

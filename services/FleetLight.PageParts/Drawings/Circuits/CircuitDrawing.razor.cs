@@ -15,6 +15,8 @@ public partial class CircuitDrawing
     private CircuitText? text;
     private CircuitLayout? layout;
     private CircuitParts? drawn;
+    private string? shown;
+    private bool changed;
 
     /// <summary>What is drawn.</summary>
     [Parameter]
@@ -32,6 +34,8 @@ public partial class CircuitDrawing
     /// <inheritdoc/>
     protected override void OnParametersSet()
     {
+        changed |= shown != Chosen;
+        shown = Chosen;
         if (ReferenceEquals(drawn, Parts)) return;
         tree = Parts.Circuit is { } circuit && (drawn?.Circuit != circuit || tree is null) ? CircuitTree.Of(circuit) : Parts.Circuit is null ? null : tree;
         drawn = Parts;
@@ -40,7 +44,22 @@ public partial class CircuitDrawing
     }
 
     /// <inheritdoc/>
-    protected override void OnWidened() => layout = tree is null || text is null ? null : CircuitLayout.Of(tree, text, WidthPixels);
+    protected override void OnWidened()
+    {
+        layout = tree is null || text is null ? null : CircuitLayout.Of(tree, text, WidthPixels);
+        changed = true;
+    }
+
+    // The page around it is rendered at every keystroke; two hundred fittings need not be.
+    /// <inheritdoc/>
+    protected override bool ShouldRender() => changed;
+
+    /// <inheritdoc/>
+    protected override Task OnAfterRenderAsync(bool firstRender)
+    {
+        changed = false;
+        return base.OnAfterRenderAsync(firstRender);
+    }
 
     private string RunClass(DrawnRun run) => (run.To.Run, run.To.Run is { } known && text!.SuspectAt(known.RunId) is not null) switch
     {

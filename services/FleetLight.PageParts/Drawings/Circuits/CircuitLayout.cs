@@ -1,8 +1,5 @@
 namespace FleetLight.PageParts.Drawings.Circuits;
 
-/// <summary>A point of a drawing, CSS pixels from its left top.</summary>
-public readonly record struct Point(double X, double Y);
-
 /// <summary>Lines of text set at a place.</summary>
 /// <param name="At">Where the first line's base line begins, or its middle lies.</param>
 /// <param name="Centred">Whether the lines are centred there.</param>

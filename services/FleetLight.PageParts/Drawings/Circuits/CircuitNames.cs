@@ -59,6 +59,7 @@ public sealed class CircuitNames
     /// <summary>A place within a sentence: its kind in small letters.</summary>
     public string InSentence(string place)
     {
+        if (place == CircuitParts.DriverPlace) return "the driver";
         var name = OfPlace(place);
         return char.ToLowerInvariant(name[0]) + name[1..];
     }

@@ -1,0 +1,70 @@
+using System.Text.Json.Nodes;
+using FleetLight.Field.Recording.Forms;
+
+namespace FleetLight.Field.Recording;
+
+/// <summary>A form while it is filled in.</summary>
+public sealed class FormDraft(FactForm form, FormContext context, JsonObject data)
+{
+    private readonly Dictionary<string, string> unreadable = new(StringComparer.Ordinal);
+    private readonly HashSet<string> touched = new(StringComparer.Ordinal);
+    private bool showsAll;
+
+    /// <summary>Something was filled in.</summary>
+    public event Action? Changed;
+
+    /// <summary>What it knows.</summary>
+    public FormContext Context { get; } = context;
+
+    /// <summary>The data of the fact as far as it is filled in.</summary>
+    public JsonObject Data { get; } = data;
+
+    /// <summary>What it makes now.</summary>
+    public FormResult Result { get; private set; } = form.Make(context, data, new Dictionary<string, string>());
+
+    /// <summary>A text member, or what stands in a number's field.</summary>
+    public string Text(string name) => unreadable.GetValueOrDefault(name) ?? Data[name] switch
+    {
+        JsonValue value when value.TryGetValue<string>(out var text) => text,
+        JsonValue value when value.TryGetValue<double>(out var number) => NumberText.Of(number),
+        JsonValue value when value.TryGetValue<int>(out var number) => NumberText.Of(number),
+        _ => "",
+    };
+
+    /// <summary>Sets a member; nothing stands for none.</summary>
+    public void Set(string name, JsonNode? value)
+    {
+        unreadable.Remove(name);
+        Data[name] = value;
+        Touch(name);
+    }
+
+    /// <summary>Sets a number as it was typed.</summary>
+    public void SetNumber(string name, string? text)
+    {
+        unreadable.Remove(name);
+        Data.Remove(name);
+        if (NumberText.TryRead(text, out var value)) Data[name] = value;
+        else if (!string.IsNullOrWhiteSpace(text)) unreadable[name] = text;
+        Touch(name);
+    }
+
+    /// <summary>What is wrong with a member, where it was touched already or keeping was tried.</summary>
+    public string? Wrong(string name) => (showsAll || touched.Contains(name)) && Result.Of(name) is { } problem ? $"{problem.Detail} {problem.Remedy}" : null;
+
+    /// <summary>From now on everything that is wrong shows.</summary>
+    public void ShowAll()
+    {
+        showsAll = true;
+        Check();
+    }
+
+    private void Touch(string name)
+    {
+        touched.Add(name);
+        Check();
+        Changed?.Invoke();
+    }
+
+    private void Check() => Result = form.Make(Context, Data, unreadable);
+}

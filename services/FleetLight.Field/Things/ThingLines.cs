@@ -1,0 +1,112 @@
+using System.Globalization;
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Field.Sites;
+
+namespace FleetLight.Field.Things;
+
+/// <summary>A line of a thing's record.</summary>
+/// <param name="Name">What it says something of.</param>
+/// <param name="Says">What it says.</param>
+public sealed record ThingLine(string Name, string Says);
+
+/// <summary>What a thing's record says, line by line. What is not recorded is left out. Pure.</summary>
+public static class ThingLines
+{
+    /// <summary>A circuit in half a line.</summary>
+    public static string InBrief(CircuitDesigned design)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        return $"{Count(design.Fittings.Length, "fitting")}, {FormWords.Of(design.Drive)}";
+    }
+
+    /// <summary>A duct in half a line.</summary>
+    public static string InBrief(DuctView duct)
+    {
+        ArgumentNullException.ThrowIfNull(duct);
+        var inside = duct.CableIds.Count == 0 ? duct.StringInside ? "string inside" : "empty" : Count(duct.CableIds.Count, "cable");
+        return duct.LengthMetres is { } length ? $"{Number(length)} m, {inside}" : inside;
+    }
+
+    /// <summary>A cable in half a line.</summary>
+    public static string InBrief(CableView cable)
+    {
+        ArgumentNullException.ThrowIfNull(cable);
+        var spare = cable.SpareCores > 0 ? $", {Count(cable.SpareCores, "spare core")}" : "";
+        return cable.LengthMetres is { } length ? $"{Number(length)} m{spare}" : $"not pulled yet{spare}";
+    }
+
+    /// <summary>A box in half a line.</summary>
+    public static string InBrief(BoxView box)
+    {
+        ArgumentNullException.ThrowIfNull(box);
+        return (box.SealedAt is null ? "not sealed yet" : "sealed") + (box.Joints.Count > 0 ? $", {Count(box.Joints.Count, "joint")}" : "");
+    }
+
+    /// <summary>A duct.</summary>
+    public static IReadOnlyList<ThingLine> Of(DuctView duct)
+    {
+        ArgumentNullException.ThrowIfNull(duct);
+        return Present(
+            ("For", Word(duct.Service)), ("Colour as seen", Word(duct.Colour)), ("Wall", Word(duct.Wall)), ("Bore", Figure(duct.BoreMillimetres, "mm")),
+            ("Length", Figure(duct.LengthMetres, "m")), ("Depth of cover", Figure(duct.DepthMillimetres, "mm")), ("Bends together", Figure(duct.BendsDegrees, "°")),
+            ("Near end", duct.NearEndAt), ("Far end", duct.FarEndAt), ("Labels", Labels(duct.Labels)),
+            ("Plugged", duct.PluggedEnds.Count == 0 ? "no end" : string.Join(", ", duct.PluggedEnds.Select(end => FormWords.Of(end)))),
+            ("String", duct.StringInside ? "inside" : "none"), ("Filled", duct.FillPercent is { } fill ? $"{Number(fill)} % of the bore" : null));
+    }
+
+    /// <summary>A cable.</summary>
+    public static IReadOnlyList<ThingLine> Of(CableView cable, ISiteState site)
+    {
+        ArgumentNullException.ThrowIfNull(cable);
+        return Present(
+        [
+            ("Length", Figure(cable.LengthMetres, "m")), ("Conductors", cable.AreaSquareMillimetres is { } area ? $"{Number(area)} mm², {Word(cable.ConductorClass)}" : null),
+            ("Outside diameter", Figure(cable.OutsideDiameterMillimetres, "mm")), ("Labels", Labels(cable.Labels)),
+            .. cable.Cores.Select(core => ($"Core {core.Core}", (string?)Core(core, site))),
+        ]);
+    }
+
+    /// <summary>A box.</summary>
+    public static IReadOnlyList<ThingLine> Of(BoxView box, ISiteState site)
+    {
+        ArgumentNullException.ThrowIfNull(box);
+        return Present(
+        [
+            ("It lies", Word(box.Lie)), ("Cables enter by", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
+            ("It can breathe", YesNo(box.Breathing)), ("Sealed", box.SealedAt is null ? "not yet" : "yes"),
+            .. box.Joints.Select((joint, index) => ($"Joint {(index + 1).ToString(CultureInfo.InvariantCulture)}",
+                (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {FormWords.Of(joint.Arrangement)}, {Count(joint.ConductorsPerConnector.Count, "connector")}")),
+        ]);
+    }
+
+    private static string Core(CoreView core, ISiteState site)
+    {
+        var use = core.CircuitId is { } circuit ? ThingNames.Of(site, ThingKind.Circuit, circuit) : FormWords.Of(core.Use);
+        var sleeves = string.Join(", ", core.Sleeves.Select(sleeve => $"{FormWords.Of(sleeve.Value)} at the {FormWords.Of(sleeve.Key)}"));
+        return sleeves.Length == 0 ? use : $"{use}; sleeved {sleeves}";
+    }
+
+    private static ThingLine[] Present(params ReadOnlySpan<(string Name, string? Says)> lines)
+    {
+        var present = new List<ThingLine>(lines.Length);
+        foreach (var (name, says) in lines)
+            if (says is not null) present.Add(new ThingLine(name, says));
+        return [.. present];
+    }
+
+    private static string? Labels(IReadOnlyDictionary<RunEnd, string>? labels) =>
+        labels is null or { Count: 0 } ? null : string.Join("; ", labels.Select(label => $"{label.Value} at the {FormWords.Of(label.Key)}"));
+
+    private static string? Word<T>(T? word)
+        where T : struct, Enum => word is { } said ? FormWords.Of(said) : null;
+
+    private static string? YesNo(bool? flag) => flag is { } said ? said ? "yes" : "no" : null;
+
+    private static string? Figure(double? value, string unit) => value is { } said ? $"{Number(said)} {unit}" : null;
+
+    private static string Count(int number, string one) => number == 1 ? $"1 {one}" : $"{number.ToString(CultureInfo.InvariantCulture)} {one}s";
+
+    private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
+}

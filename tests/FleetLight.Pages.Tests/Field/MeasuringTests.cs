@@ -1,0 +1,90 @@
+using System.Text.RegularExpressions;
+using FleetLight.Contracts.Views;
+using FleetLight.Pages.Tests.Browsing;
+using FleetLight.Testing.Service;
+using Microsoft.Playwright;
+using static Microsoft.Playwright.Assertions;
+
+namespace FleetLight.Pages.Tests.Field;
+
+/// <summary>At the driver with a meter and no signal.</summary>
+public sealed partial class MeasuringTests(RunningService service)
+{
+    [Theory]
+    [InlineData(false, true)]
+    [InlineData(true, true)]
+    [InlineData(false, false)]
+    public async Task A_reading_is_judged_offline_as_the_service_judges_it(bool dark, bool isPhone)
+    {
+        await using var phone = await GardenPhone.OpenAsync(service, isPhone ? Screen.Phone : Screen.Desktop, dark);
+        var page = phone.Page;
+        await phone.GoAsync("Measure", "Measure");
+        await page.GetByLabel("Circuit", new() { Exact = true }).SelectOptionAsync("Terrace");
+        await Expect(page.GetByLabel("Volts, direct")).ToBeCheckedAsync();
+        await page.IsSoundAsync();
+        await phone.Window.SetOfflineAsync(true);
+
+        // One fitting passed by: three of four voltages.
+        await page.GetByLabel("What does the meter show?").FillAsync("13,9");
+
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(NotRight());
+        var why = await page.Locator(".why").TextContentAsync();
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "What would explain it" })).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Measure next" })).ToBeVisibleAsync();
+        var causes = await page.Locator(".causes li p:first-child").AllTextContentsAsync();
+        await page.IsSoundAsync();
+        await page.PictureAsync($"measuring-{(isPhone ? "phone" : "desk")}-{(dark ? "dark" : "light")}");
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Keep this reading" }).ClickAsync();
+        await Expect(page.GetByText("13.90 V at the driver is kept on this phone.")).ToBeVisibleAsync();
+        await phone.Window.SetOfflineAsync(false);
+
+        var state = await TakenAsync(phone.Organisation.Office, GardenPhone.Loop.CircuitId);
+        Assert.Equal(CircuitVerdict.Outside, state.Verdict);
+        Assert.Equal(state.LastReadings[0].Why, why);
+        Assert.Equal(state.Explanations.Count, causes.Count);
+        Assert.All(state.Explanations.Zip(causes), pair => Assert.StartsWith(FirstSentence(pair.Second), pair.First.Says, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task The_verdict_follows_every_keystroke_and_the_place()
+    {
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone);
+        var page = phone.Page;
+        await phone.GoAsync("Measure", "Measure");
+        await page.GetByLabel("Circuit", new() { Exact = true }).SelectOptionAsync("Terrace");
+        var shows = page.GetByLabel("What does the meter show?");
+
+        await shows.PressSequentiallyAsync("1");
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(NotRight());
+        await shows.PressSequentiallyAsync("8.5");
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(Right());
+        await shows.FillAsync("18..5");
+        await Expect(page.GetByText("That is no number")).ToBeVisibleAsync();
+        await page.IsSoundAsync();
+        await page.GetByLabel("Loop resistance, driver off").CheckAsync();
+        await Expect(page.GetByText("lock it off and prove it dead")).ToBeVisibleAsync();
+        await page.GetByLabel("Where is the meter?").SelectOptionAsync("f2");
+        await Expect(page.GetByLabel("Volts, direct")).ToBeCheckedAsync();
+        await shows.FillAsync("4.6");
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(Right());
+
+        await page.ReloadAsync();
+        await page.StartedAsync();
+        await Expect(page.GetByLabel("Where is the meter?")).ToHaveValueAsync("f2");
+    }
+
+    private static Task<CircuitView> TakenAsync(ApiClient office, string circuit) =>
+        Eventually.ReadAsync(() => office.ReadAsync<CircuitView>($"/v1/circuits/{circuit}"), state => state.LastReadings.Count > 0, "the reading that the phone sends");
+
+    private static string FirstSentence(string told) => Share().Replace(told, "").Trim();
+
+    [GeneratedRegex("^(less than |more than )?\\d+ %")]
+    private static partial Regex Share();
+
+    [GeneratedRegex("^\\s*Not as it should be\\s*$")]
+    private static partial Regex NotRight();
+
+    [GeneratedRegex("^\\s*As it should be\\s*$")]
+    private static partial Regex Right();
+}
