@@ -12,6 +12,9 @@ public sealed class ClientOptions
     /// <summary>How long one try may take, the answer's body included, s; 30 s unless set.</summary>
     public TimeSpan TryTimeout { get; init; } = TimeSpan.FromSeconds(30);
 
+    /// <summary>How long one try may take that carries a picture, s; 5 min unless set.</summary>
+    public TimeSpan PictureTimeout { get; init; } = TimeSpan.FromMinutes(5);
+
     /// <summary>Number of tries after the first, 0 or more; 4 unless set.</summary>
     public int MostRetries { get; init; } = 4;
 

@@ -1,7 +1,9 @@
 using FleetLight.Client.Devices;
 using FleetLight.Client.Offices;
+using FleetLight.Client.Photos;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
+using FleetLight.Client.Visits;
 
 namespace FleetLight.Client;
 
@@ -44,6 +46,8 @@ public sealed class FleetLightClient : IDisposable
         Calculations = new CalculationApi(transport);
         Office = new OfficeApi(transport);
         Planning = new PlanningApi(transport);
+        Photos = new PhotoApi(transport);
+        Visits = new VisitApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -69,6 +73,11 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For an office: devices, codes, refused facts, settings of judging, acts.</summary>
     public OfficeApi Office { get; }
+    /// <summary>Photos and their bytes.</summary>
+    public PhotoApi Photos { get; }
+
+    /// <summary>Visits: planned by the office, read by whoever goes.</summary>
+    public VisitApi Visits { get; }
 
     /// <summary>For the office and crews: open points, designs as files, materials, labels.</summary>
     public PlanningApi Planning { get; }

@@ -1,5 +1,6 @@
 using System.Net;
 using FleetLight.Client.Reading;
+using FleetLight.Contracts.Views;
 
 namespace FleetLight.Client.Tests;
 
@@ -73,6 +74,34 @@ public class ReadingTests
         {
             await foreach (var _ in service.Client().Changes.FollowAsync(null, Cancel)) Assert.Fail("Nothing comes.");
         });
+    }
+
+    [Fact]
+    public async Task A_picture_is_in_hand_or_not_and_goes_by_its_digest()
+    {
+        var missing = new FakeService((_, _) => FakeService.Text("", "application/problem+json", HttpStatusCode.NotFound));
+        Assert.False(await missing.Client().Photos.IsInHandAsync("0a", Cancel));
+        var there = new FakeService((_, _) => new HttpResponseMessage(HttpStatusCode.OK));
+        Assert.True(await there.Client().Photos.IsInHandAsync("0a", Cancel));
+        var taken = new FakeService((_, _) => FakeService.Json(
+            """{"sha256":"ba7816bf","mediaType":"image/png","sizeBytes":3,"keptAt":"2026-03-04T17:30:00Z"}""", HttpStatusCode.Created));
+        Assert.Equal(3, (await taken.Client().Photos.HandInAsync("abc"u8.ToArray(), "image/png", Cancel)).SizeBytes);
+        // FIPS 180-4: the digest of "abc".
+        Assert.Equal("PUT /v1/attachments/ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad", Assert.Single(taken.Requests).Line);
+    }
+
+    [Fact]
+    public async Task Visits_are_asked_for_by_day_and_state_and_planned_once()
+    {
+        var service = new FakeService((turn, _) => turn == 1
+            ? FakeService.Json("""{"items":[]}""")
+            : FakeService.Text("", "text/plain", HttpStatusCode.BadGateway));
+        await foreach (var _ in service.Client().Visits.ListAsync(new DateOnly(2026, 3, 4), site: "s 1", state: VisitState.CalledOff, cancel: Cancel))
+            Assert.Fail("Nothing comes.");
+        Assert.Equal("GET /v1/visits?from=2026-03-04&site=s%201&state=called-off", Assert.Single(service.Requests).Line);
+
+        await Assert.ThrowsAsync<ProblemException>(() => service.Client().Visits.PlanAsync(new VisitRequest { Day = new DateOnly(2026, 3, 4), SiteId = "s" }, Cancel));
+        Assert.Equal(2, service.Requests.Count);
     }
 
     [Fact]

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Net;
-using System.Runtime.CompilerServices;
 using System.Text.Json;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
@@ -60,11 +59,8 @@ public sealed class StatusApi
     public Task<BoxView?> BoxAsync(string id, CancellationToken cancel = default) => FindAsync<BoxView>($"v1/boxes/{Escape(id)}", cancel);
 
     /// <summary>The alerts that stand, of a site or a circuit or all, page after page.</summary>
-    public IAsyncEnumerable<AlertView> AlertsAsync(string? site = null, string? circuit = null, CancellationToken cancel = default)
-    {
-        string[] wanted = [.. Parameter("site", site), .. Parameter("circuit", circuit)];
-        return ListAsync<AlertView>(wanted.Length == 0 ? "v1/alerts" : $"v1/alerts?{string.Join('&', wanted)}", cancel);
-    }
+    public IAsyncEnumerable<AlertView> AlertsAsync(string? site = null, string? circuit = null, CancellationToken cancel = default) =>
+        ListAsync<AlertView>(Pages.With("v1/alerts", ("site", site), ("circuit", circuit)), cancel);
 
     /// <summary>An alert; none where there is none.</summary>
     public Task<AlertView?> AlertAsync(string id, CancellationToken cancel = default) => FindAsync<AlertView>($"v1/alerts/{Escape(id)}", cancel);
@@ -130,23 +126,9 @@ public sealed class StatusApi
         }
     }
 
-    private async IAsyncEnumerable<T> ListAsync<T>(string path, [EnumeratorCancellation] CancellationToken cancel)
-    {
-        string? cursor = null;
-        do
-        {
-            var mark = path.Contains('?', StringComparison.Ordinal) ? '&' : '?';
-            var with = cursor is null ? path : $"{path}{mark}cursor={Escape(cursor)}";
-            var page = await transport.ReadAsync<Page<T>>(Call.Get(with), cancel).ConfigureAwait(false);
-            foreach (var item in page.Items) yield return item;
-            cursor = page.Next;
-        }
-        while (cursor is not null);
-    }
+    private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
-
-    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
 
     private static T Parse<T>(byte[] body)
     {

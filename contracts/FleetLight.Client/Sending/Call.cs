@@ -24,6 +24,9 @@ internal sealed record Call(HttpMethod Method, string Target)
     /// <summary>Whether making it twice does no more than making it once.</summary>
     public bool Repeatable { get; init; } = true;
 
+    /// <summary>Whether so many bytes pass that a try takes longer than usual.</summary>
+    public bool MayTakeLong { get; init; }
+
     /// <summary>The state that is known already.</summary>
     public string? KnownTag { get; init; }
 

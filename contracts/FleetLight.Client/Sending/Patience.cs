@@ -13,7 +13,7 @@ internal static class Patience
     private static readonly TimeSpan Counted = TimeSpan.FromSeconds(30);
 
     /// <summary>One try, limited in time; stopped where too many failed shortly before.</summary>
-    public static ResiliencePipeline OneTry(ClientOptions options, TimeProvider clock) =>
+    public static ResiliencePipeline OneTry(ClientOptions options, TimeProvider clock, TimeSpan timeout) =>
         new ResiliencePipelineBuilder { TimeProvider = clock }
             .AddCircuitBreaker(new CircuitBreakerStrategyOptions
             {
@@ -23,7 +23,7 @@ internal static class Patience
                 BreakDuration = options.StopFor,
                 ShouldHandle = args => ValueTask.FromResult(TellsOfTrouble(args.Outcome.Exception)),
             })
-            .AddTimeout(options.TryTimeout)
+            .AddTimeout(timeout)
             .Build();
 
     /// <summary>Several tries, with pauses that grow and are drawn, never shorter than the service asks for.</summary>

@@ -14,6 +14,7 @@ internal sealed class Transport
 {
     private readonly HttpClient http;
     private readonly ResiliencePipeline oneTry;
+    private readonly ResiliencePipeline oneLongTry;
     private readonly ResiliencePipeline repeated;
     private readonly ResiliencePipeline once;
 
@@ -23,7 +24,8 @@ internal sealed class Transport
         Options = options;
         Clock = clock;
         Chance = chance;
-        oneTry = Patience.OneTry(options, clock);
+        oneTry = Patience.OneTry(options, clock, options.TryTimeout);
+        oneLongTry = Patience.OneTry(options, clock, options.PictureTimeout);
         repeated = Patience.Tries(options, clock, chance, repeatable: true);
         once = Patience.Tries(options, clock, chance, repeatable: false);
     }
@@ -80,13 +82,15 @@ internal sealed class Transport
         try
         {
             return await (call.Repeatable ? repeated : once).ExecuteAsync(
-                async outer => await oneTry.ExecuteAsync(async token => await PlainlyAsync(make, token).ConfigureAwait(false), outer).ConfigureAwait(false),
+                async outer => await (call.MayTakeLong ? oneLongTry : oneTry).ExecuteAsync(
+                    async token => await PlainlyAsync(make, token).ConfigureAwait(false), outer).ConfigureAwait(false),
                 cancel).ConfigureAwait(false);
         }
         catch (TimeoutRejectedException late)
         {
+            var waited = call.MayTakeLong ? Options.PictureTimeout : Options.TryTimeout;
             throw new ServiceUnreachableException(
-                UnreachableReason.TimedOut, $"{Options.Address} did not answer within {Options.TryTimeout.TotalSeconds:0.#} s.", late);
+                UnreachableReason.TimedOut, $"{Options.Address} did not answer within {waited.TotalSeconds:0.#} s.", late);
         }
         catch (BrokenCircuitException stopped)
         {

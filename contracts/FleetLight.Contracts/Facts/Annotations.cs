@@ -38,6 +38,17 @@ public sealed class TextAttribute(int most) : Attribute
     public int Most { get; } = most;
 }
 
+/// <summary>The form that a text has besides its length.</summary>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class FormAttribute(string pattern, string says) : Attribute
+{
+    /// <summary>Regular expression that the whole text matches.</summary>
+    public string Pattern { get; } = pattern;
+
+    /// <summary>The form in words, for whoever sent something else.</summary>
+    public string Says { get; } = says;
+}
+
 /// <summary>A list, with the number of its members that is accepted.</summary>
 [AttributeUsage(AttributeTargets.Property)]
 public sealed class ListAttribute(int least, int most) : Attribute

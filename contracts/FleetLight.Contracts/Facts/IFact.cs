@@ -19,6 +19,7 @@ namespace FleetLight.Contracts.Facts;
 [JsonDerivedType(typeof(FaultReported), "fleetlight.fault.reported.v1")]
 [JsonDerivedType(typeof(FittingFixed), "fleetlight.fitting.fixed.v1")]
 [JsonDerivedType(typeof(JointMade), "fleetlight.joint.made.v1")]
+[JsonDerivedType(typeof(PhotoTaken), "fleetlight.photo.taken.v1")]
 [JsonDerivedType(typeof(ReadingTaken), "fleetlight.reading.taken.v1")]
 [JsonDerivedType(typeof(RepairMade), "fleetlight.repair.made.v1")]
 [JsonDerivedType(typeof(SiteOpened), "fleetlight.site.opened.v1")]

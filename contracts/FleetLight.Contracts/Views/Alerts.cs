@@ -97,4 +97,10 @@ public sealed record AlertView
 
     /// <summary>What they noted.</summary>
     public string? Note { get; init; }
+
+    /// <summary>The planned visit that is to see to it, the soonest where there are several; absent in webhooks.</summary>
+    public string? VisitId { get; init; }
+
+    /// <summary>The day of that visit.</summary>
+    public DateOnly? VisitDay { get; init; }
 }

@@ -54,7 +54,7 @@ public sealed record ChangeView
     /// <summary>Cursor: ask for what came after it.</summary>
     public required string Cursor { get; init; }
 
-    /// <summary>What kind of thing: site, circuit, duct, cable, box or alert.</summary>
+    /// <summary>What kind of thing: site, circuit, duct, cable, box, alert, visit or attachment. Others may come.</summary>
     public required string Kind { get; init; }
 
     /// <summary>Its id.</summary>

@@ -90,6 +90,15 @@ public static class ProblemTypes
     /// <summary>Too many calculations run or wait; try again later.</summary>
     public const string TooBusy = Prefix + "too-busy";
 
+    /// <summary>The bytes are not those of the digest that names them.</summary>
+    public const string DigestDiffers = Prefix + "digest-differs";
+
+    /// <summary>The bytes are no picture of the media type stated.</summary>
+    public const string PictureUnreadable = Prefix + "picture-unreadable";
+
+    /// <summary>The organisation has no room left for more pictures.</summary>
+    public const string QuotaExceeded = Prefix + "quota-exceeded";
+
     /// <summary>It is already so, or something else stands in the way.</summary>
     public const string Conflict = Prefix + "conflict";
 

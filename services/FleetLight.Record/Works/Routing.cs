@@ -83,6 +83,7 @@ public static class Routing
         BoxSealed box => [new(ThingKind.Box, box.BoxId)],
         JointMade joint => EachOfJoint(joint),
         ThingsJoined join => [new(join.Kind, join.KeptId), new(join.Kind, join.SameId)],
+        PhotoTaken photo => [new(photo.Kind, photo.ThingId)],
         _ => CircuitOf(fact) is { } circuit ? [new(ThingKind.Circuit, circuit)] : [],
     };
 

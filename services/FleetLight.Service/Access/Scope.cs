@@ -9,7 +9,7 @@ public enum Scope
     /// <summary>Read the state of circuits and sites, alerts and changes, and ask for calculations.</summary>
     ReadStatus,
 
-    /// <summary>Read as-built data.</summary>
+    /// <summary>Read as-built data, photos and visits.</summary>
     ReadAsBuilt,
 
     /// <summary>Administer the organisation: every scope below, and giving any scope to others.</summary>
@@ -38,4 +38,7 @@ public enum Scope
 
     /// <summary>Read who administered what.</summary>
     ReadAudit,
+
+    /// <summary>Plan visits, change them, and call them off.</summary>
+    PlanVisits,
 }

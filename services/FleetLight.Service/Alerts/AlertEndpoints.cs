@@ -6,7 +6,9 @@ using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Store;
+using FleetLight.Service.Visits;
 using Marten;
+using Npgsql;
 
 namespace FleetLight.Service.Alerts;
 
@@ -37,7 +39,7 @@ public static class AlertEndpoints
     }
 
     private static async Task<IResult> ListAsync(
-        Caller caller, IDocumentStore store, CancellationToken cancel,
+        Caller caller, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel,
         string? site = null, string? circuit = null, string? severity = null, string? rule = null, string? standing = null,
         string? raisedAfter = null, string? raisedBefore = null, string? cursor = null, int? limit = null)
     {
@@ -59,17 +61,29 @@ public static class AlertEndpoints
         if (wantedStanding is { } w) query = query.Where(alert => alert.Standing == w);
         else if (standing != "any") query = query.Where(alert => alert.Standing != AlertStanding.Cleared);
         var found = await query.OrderBy(alert => alert.Id).Take(page.Limit + 1).Select(alert => alert.View).ToListAsync(cancel);
-        return Paging.ByKey(found, page, alert => alert.Id);
+        return Paging.ByKey(await WithVisitsAsync(database, caller.Organisation, found, cancel), page, alert => alert.Id);
     }
 
-    private static async Task<IResult> GetAsync(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    // Which visit is to see to an alert is told where it is shown and kept with the visit only.
+    private static async Task<IReadOnlyList<AlertView>> WithVisitsAsync(
+        NpgsqlDataSource database, string organisation, IReadOnlyList<AlertView> alerts, CancellationToken cancel)
+    {
+        var visits = await VisitRows.PlannedForAsync(database, organisation, [.. alerts.Select(alert => alert.Id)], cancel);
+        return visits.Count == 0
+            ? alerts
+            : [.. alerts.Select(alert => visits.TryGetValue(alert.Id, out var visit) ? alert with { VisitId = visit.Id, VisitDay = visit.Day } : alert)];
+    }
+
+    private static async Task<IResult> GetAsync(string id, Caller caller, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
     {
         await using var session = store.QuerySession(caller.Organisation);
-        return await session.LoadAsync<AlertDocument>(id, cancel) is { } alert ? Answers.Json(alert.View) : Problems.Result(Problems.NotFound("alert", id));
+        return await session.LoadAsync<AlertDocument>(id, cancel) is { } alert
+            ? Answers.Json((await WithVisitsAsync(database, caller.Organisation, [alert.View], cancel))[0])
+            : Problems.Result(Problems.NotFound("alert", id));
     }
 
     private static async Task<IResult> AcknowledgeAsync(
-        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
+        string id, HttpRequest request, Caller caller, Acting acting, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
     {
         var (note, problem) = await NoteBody.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
@@ -84,6 +98,6 @@ public static class AlertEndpoints
         session.Events.Append(AlertEvents.StreamOf(id), noted);
         acting.Note(session, AdministrativeAct.AlertAcknowledged, id, ("note", note));
         await session.SaveChangesAsync(cancel);
-        return Answers.Json(AlertFold.Apply(alert, noted));
+        return Answers.Json((await WithVisitsAsync(database, caller.Organisation, [AlertFold.Apply(alert, noted)!], cancel))[0]);
     }
 }

@@ -52,6 +52,18 @@ public enum AdministrativeAct
 
     /// <summary>An alert was noted.</summary>
     AlertAcknowledged,
+
+    /// <summary>A visit was planned.</summary>
+    VisitPlanned,
+
+    /// <summary>A visit's plan was changed.</summary>
+    VisitChanged,
+
+    /// <summary>A visit was made.</summary>
+    VisitDone,
+
+    /// <summary>A visit was called off.</summary>
+    VisitCalledOff,
 }
 
 /// <summary>What kind of actor administered.</summary>

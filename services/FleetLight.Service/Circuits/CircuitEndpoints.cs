@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Circuits;
 using FleetLight.Service.Access;
@@ -59,9 +58,7 @@ public static class CircuitEndpoints
     }
 
     private static async Task<IResult> GetAsync(
-        string id, HttpRequest request, Caller caller, CurrentCircuits circuits, ChangeFeed feed, StatusCache cache, WorksMetrics metrics,
-        CircuitHistory history,
-        CancellationToken cancel,
+        string id, HttpRequest request, Caller caller, CircuitStatus status, CircuitHistory history, CancellationToken cancel,
         string? asOf = null, string? knownBy = null)
     {
         if (asOf is not null || knownBy is not null)
@@ -79,8 +76,7 @@ public static class CircuitEndpoints
                 "Send back what an answer said in this header, or a cursor of the change feed; or leave it out."));
         }
 
-        var rendered = await cache.GetAsync(caller.Organisation, id, seen.Position, () => RenderAsync(circuits, feed, metrics, caller.Organisation, id))
-            .WaitAsync(cancel);
+        var rendered = await status.RenderedAsync(caller.Organisation, id, seen.Position).WaitAsync(cancel);
         return rendered is null ? Problems.Result(Problems.NotFound("circuit", id)) : new RenderedResult(rendered);
     }
 
@@ -95,16 +91,4 @@ public static class CircuitEndpoints
         await circuits.FindAsync(caller.Organisation, id, cancel) is { } found
             ? new RenderedResult(Rendered.Of(CircuitModels.Of(found.Basis)))
             : Problems.Result(Problems.NotFound("circuit", id));
-
-    // Loads for everybody who waits for the same state, so one caller's going away does not end it.
-    private static async Task<Rendered?> RenderAsync(CurrentCircuits circuits, ChangeFeed feed, WorksMetrics metrics, string organisation, string id)
-    {
-        if (await circuits.FindAsync(organisation, id, CancellationToken.None) is not { } found) return null;
-        // Asked after the state: whatever the state holds lies at or before it.
-        var newest = await feed.NewestAsync(CancellationToken.None);
-        var began = Stopwatch.GetTimestamp();
-        var view = CircuitJudge.Judge(found.Basis, found.Row.Recent.Window, found.Row.Judged, history: found.Row.Recent.History);
-        metrics.Judged(Stopwatch.GetElapsedTime(began), explained: true);
-        return Rendered.Of(view) with { SeenThrough = newest };
-    }
 }

@@ -15,9 +15,11 @@ using FleetLight.Service.Labels;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
 using FleetLight.Service.OpenPoints;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 
@@ -46,6 +48,8 @@ public static class ServiceHost
         builder.Services.AddSync();
         builder.Services.AddReads();
         builder.Services.AddCalculations();
+        builder.Services.AddPhotos();
+        builder.Services.AddVisits();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -56,6 +60,7 @@ public static class ServiceHost
         var app = builder.Build();
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
+        _ = app.Services.GetRequiredService<AttachmentOptions>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -90,6 +95,9 @@ public static class ServiceHost
         app.MapEnrolments();
         app.MapDevices();
         app.MapAudit();
+        app.MapPhotos();
+        app.MapAttachments();
+        app.MapVisits();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;

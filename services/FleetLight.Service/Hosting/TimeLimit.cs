@@ -1,3 +1,5 @@
+using FleetLight.Service.Photos;
+
 namespace FleetLight.Service.Hosting;
 
 /// <summary>
@@ -34,12 +36,13 @@ public static class TimeLimit
     }
 
     /// <summary>
-    /// Bounds the wait for every answer but those to what is posted: a batch may come slowly over a weak signal, and what
-    /// posts do is bounded where they do it. Once the answer has begun it may take its time, also one that never ends.
+    /// Bounds the wait for every answer but those to what is posted and to pictures: a batch or a picture may come slowly over a
+    /// weak signal, and what they do is bounded where they do it. Once the answer has begun it may take its time, also one that never ends.
     /// </summary>
     public static void UseTimeLimit(this WebApplication app) => app.Use(async (context, next) =>
     {
-        if (HttpMethods.IsPost(context.Request.Method))
+        if (HttpMethods.IsPost(context.Request.Method)
+            || (HttpMethods.IsPut(context.Request.Method) && context.Request.Path.StartsWithSegments(AttachmentEndpoints.Path, StringComparison.Ordinal)))
         {
             await next(context);
             return;

@@ -6,9 +6,11 @@ using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Limits;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Rebuilding;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using OpenTelemetry.Metrics;
@@ -109,6 +111,7 @@ public static class Wiring
         services.AddSingleton<CurrentCircuits>();
         services.AddSingleton<FactQuery>();
         services.AddSingleton<SitePast>();
+        services.AddSingleton<CircuitStatus>();
         services.AddSingleton<FleetQueries>();
         services.AddSingleton<FleetSites>();
         services.AddSingleton<FleetDays>();
@@ -119,6 +122,21 @@ public static class Wiring
         services.AddSingleton<ProjectionWatch>();
         services.AddHostedService(provider => provider.GetRequiredService<ProjectionWatch>());
         services.AddHostedService<ChangeOver>();
+    }
+
+    /// <summary>Keeping pictures.</summary>
+    public static void AddPhotos(this IServiceCollection services)
+    {
+        services.AddSingleton<AttachmentOptions>();
+        services.AddSingleton<AttachmentDesk>();
+        services.AddSingleton<UploadGate>();
+    }
+
+    /// <summary>Planning visits.</summary>
+    public static void AddVisits(this IServiceCollection services)
+    {
+        services.AddSingleton<VisitDesk>();
+        services.AddSingleton<TakeAlongDesk>();
     }
 
     /// <summary>Measuring and tracing. Measures are there for a scrape at /metrics; both go to a collector where one is named.</summary>

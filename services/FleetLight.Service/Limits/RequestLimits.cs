@@ -11,6 +11,12 @@ public static class RequestLimits
     /// <summary>How long the service works on a request, streams of changes apart. The longest calculation seen took 5 s.</summary>
     public static readonly TimeSpan Longest = TimeSpan.FromSeconds(60);
 
+    /// <summary>How long a picture may take to come, over a weak signal.</summary>
+    public static readonly TimeSpan LongestUpload = TimeSpan.FromMinutes(10);
+
+    /// <summary>Name of that limit.</summary>
+    public const string Upload = "upload";
+
     /// <summary>Adds them.</summary>
     public static void AddRequestLimits(this WebApplicationBuilder builder)
     {
@@ -28,17 +34,23 @@ public static class RequestLimits
             kestrel.Limits.MinResponseDataRate = new(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(10));
             kestrel.Limits.MaxConcurrentConnections = builder.Configuration.GetValue("FLEETLIGHT_MOST_CONNECTIONS", 10_000L);
         });
-        builder.Services.AddRequestTimeouts(timeouts => timeouts.DefaultPolicy = new RequestTimeoutPolicy
+        builder.Services.AddRequestTimeouts(timeouts =>
         {
-            Timeout = Longest,
-            TimeoutStatusCode = StatusCodes.Status503ServiceUnavailable,
-            WriteTimeoutResponse = context =>
-            {
-                context.Response.Headers.RetryAfter = "5";
-                return Problems.WriteAsync(context, Problems.TookTooLong());
-            },
+            timeouts.DefaultPolicy = Within(Longest);
+            timeouts.AddPolicy(Upload, Within(LongestUpload));
         });
     }
+
+    private static RequestTimeoutPolicy Within(TimeSpan longest) => new()
+    {
+        Timeout = longest,
+        TimeoutStatusCode = StatusCodes.Status503ServiceUnavailable,
+        WriteTimeoutResponse = context =>
+        {
+            context.Response.Headers.RetryAfter = "5";
+            return Problems.WriteAsync(context, Problems.TookTooLong());
+        },
+    };
 
     /// <summary>
     /// Takes the caller's address and scheme from the proxy in front, where <c>FLEETLIGHT_TRUSTED_PROXIES</c> names its network

@@ -8,6 +8,8 @@ using FleetLight.Service.Audit;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Photos;
+using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
 using JasperFx;
 using JasperFx.Events;
@@ -121,6 +123,8 @@ public static class MartenSetup
         AlertEvents.Map(options.Events);
         JudgingEvents.Map(options.Events);
         ToTakeInAgain.Map(options.Events);
+        AttachmentEvents.Map(options.Events);
+        VisitEvents.Map(options.Events);
         AuditEvents.Map(options.Events);
         options.Listeners.Add(new AuditTurn());
 

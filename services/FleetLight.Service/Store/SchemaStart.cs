@@ -15,7 +15,7 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
     /// <summary>
     /// The version of this build. Counts up with every change of tables or stored events. 1 wrote no version; 2 sets aside what
     /// the projection cannot take in; 3 keeps enrolments, the sites of devices, the roles of keys and who administered what;
-    /// 4 lists the facts of sites and things.
+    /// 4 lists the facts of sites and things, keeps photos, their bytes, and visits.
     /// </summary>
     public const int Version = 4;
 

@@ -1,3 +1,5 @@
+using FleetLight.Service.Photos;
+using FleetLight.Service.Visits;
 using Weasel.Postgresql.Tables;
 
 namespace FleetLight.Service.Store;
@@ -158,22 +160,23 @@ public static class Tables
     /// <summary>The tables of states: all that a rebuild makes again.</summary>
     public static readonly string[] OfStates =
     [
-        "fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside",
+        "fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside", PhotoTables.OfPhotos, VisitRows.Name,
         "fl_fact", "fl_site_thing", "fl_correction", "fl_facts_whole",
     ];
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), .. StatesIn(Schema), Changes(), Emitted()];
+        [Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments()];
 
     /// <summary>The tables of states in any schema.</summary>
     public static IEnumerable<Table> StatesIn(string schema) =>
     [
-        Links(schema), Readings(schema), States(schema), Circuits(schema), WaitingCorrections(schema), SetAside(schema),
-        Facts(schema), SiteThings(schema), Corrections(schema), FactsWhole(schema),
+        Links(schema), Readings(schema), States(schema), Circuits(schema), WaitingCorrections(schema), SetAside(schema), PhotoTables.Photos(schema),
+        VisitRows.Visits(schema), Facts(schema), SiteThings(schema), Corrections(schema), FactsWhole(schema),
     ];
 
-    private static Table Make(string name, string schema, Action<Table> describe)
+    /// <summary>A table of that name, as described.</summary>
+    public static Table Make(string name, string schema, Action<Table> describe)
     {
         var table = new Table($"{schema}.{name}");
         describe(table);

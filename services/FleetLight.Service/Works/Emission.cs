@@ -2,8 +2,10 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Alerts;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
+using FleetLight.Service.Visits;
 using JasperFx.Events;
 using Marten;
 using Marten.Events;
@@ -51,10 +53,13 @@ public sealed class Emission(IQuerySession session, PageWrites writes, string or
     public async Task CompleteAsync(IReadOnlyList<IEvent> events, DateTimeOffset knownAt, CancellationToken cancel)
     {
         var alerts = await FoldAlertsAsync(events, cancel);
+        var visits = await VisitRows.FoldAsync(parts.Database, writes, organisation, events, cancel);
         // Everything in the page was told before: a rebuild is on its way past it.
         if (pageEnd <= emittedThrough) return;
 
         foreach (var alert in alerts.Values) changes.Add(("alert", alert.Id, alert.SiteId));
+        changes.AddRange(await VisitRows.ChangesAsync(parts.Database, organisation, visits, alerts, cancel));
+        changes.AddRange(events.Select(each => each.Data).OfType<AttachmentKept>().Select(kept => ("attachment", kept.Sha256, (string?)null)));
         Decide(ReachesBack ? await ToldAsync(alerts, cancel) : null, knownAt);
         await DeliveryDesk.QueueAsync(session, writes, organisation, events.Where(each => each.Sequence > emittedThrough), alerts, cancel);
         WriteChanges();

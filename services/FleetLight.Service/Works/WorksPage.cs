@@ -7,6 +7,7 @@ using FleetLight.Record.Corrections;
 using FleetLight.Record.Works;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Photos;
 using JasperFx.Events;
 using Marten;
 
@@ -90,6 +91,7 @@ public sealed class WorksPage
         readings.Apply(writes, facts, pairs, files);
         await new FactRows(parts.Database, organisation, links, files, events[^1].Sequence)
             .RunAsync(writes, facts, events.ToDictionary(each => each.Id, each => each.Sequence), pairs, cancel);
+        PhotoRows.Apply(writes, organisation, facts, pairs, files);
         var seen = circuits.Concat(readings.Circuits).ToHashSet(StringComparer.Ordinal);
         // The row of a circuit that was set aside knows nothing of the facts since, and nothing of the readings.
         string[] stale =

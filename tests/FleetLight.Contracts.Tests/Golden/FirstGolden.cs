@@ -5,7 +5,9 @@ using FleetLight.Contracts.Tests.Examples;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
+using FleetLight.Record.Visits;
 using FleetLight.Service.Audit;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 
@@ -15,6 +17,7 @@ namespace FleetLight.Contracts.Tests.Golden;
 internal static class FirstGolden
 {
     private const string AlertId = "5b0e6f2c9d418a7733c0de14";
+    private const string VisitId = "4be2077f1c09a6d8";
     private const string Plugged = "/devices/crew-1#3f0c5a07-71b4-4d2e-9a60-0c2f8e5d1a07";
     private static readonly Guid Set = new("0f8e5d1a-0771-8b41-8d2e-9a600c2f8e5d");
     private static readonly DateTimeOffset Known = new(2026, 3, 4, 17, 30, 0, TimeSpan.Zero);
@@ -37,8 +40,24 @@ internal static class FirstGolden
             From = "192.0.2.7",
             Details = new Dictionary<string, string> { ["name"] = "van 3", ["role"] = "device", ["source"] = "/devices/crew-1" },
         },
+        "fleetlight.attachment.kept.v1" => new AttachmentKept
+        {
+            Sha256 = "2f1d6c8b0e4a9375c1d0e7f6a5b4c3d2e1f00918273645546372819a0b1c2d3e",
+            MediaType = "image/jpeg",
+            SizeBytes = 184320,
+            Source = "/devices/crew-1",
+            At = Known,
+        },
+        "fleetlight.visit.planned.v1" =>
+            new VisitPlanned { VisitId = VisitId, SiteId = "s-plot-14", Plan = Plan(12, "The gate is locked; ring first."), By = "Office", At = Known },
+        "fleetlight.visit.changed.v1" => new VisitChanged { VisitId = VisitId, Plan = Plan(13, null), By = "Crew lead", At = Known.AddHours(1) },
+        "fleetlight.visit.done.v1" => new VisitDone { VisitId = VisitId, Note = "Both ends plugged.", By = "Van 3", At = Known.AddDays(9) },
+        "fleetlight.visit.called-off.v1" => new VisitCalledOff { VisitId = "8c41d0977ab2e35f", By = "Office", At = Known.AddHours(2) },
         _ => Fact(name),
     };
+
+    private static VisitPlan Plan(int day, string? note) =>
+        new() { Day = new DateOnly(2026, 3, day), Crew = "Birch", Source = "/devices/crew-1", AlertIds = [AlertId], Note = note };
 
     private static object Fact(string name)
     {

@@ -4,8 +4,10 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Alerts;
 using FleetLight.Record.Circuits;
+using FleetLight.Record.Visits;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Photos;
 using FleetLight.Service.Store;
 
 namespace FleetLight.Contracts.Tests.Golden;
@@ -27,9 +29,11 @@ public class GoldenTests
     public void Every_fact_is_stored_under_the_name_by_which_it_travels() => Assert.Equal(
         FactTypes.All.Select(pair => pair.Key).Append("fleetlight.alert.acknowledged.v1").Append("fleetlight.alert.cleared.v1")
             .Append("fleetlight.alert.raised.v1").Append("fleetlight.alert.updated.v1")
-            .Append("fleetlight.audit.act-done.v1")
+            .Append("fleetlight.attachment.kept.v1").Append("fleetlight.audit.act-done.v1")
             .Append("fleetlight.judging.again.v1").Append("fleetlight.judging.set.v1")
-            .Append("fleetlight.set-aside.again.v1").Order(StringComparer.Ordinal),
+            .Append("fleetlight.set-aside.again.v1")
+            .Append("fleetlight.visit.called-off.v1").Append("fleetlight.visit.changed.v1").Append("fleetlight.visit.done.v1")
+            .Append("fleetlight.visit.planned.v1").Order(StringComparer.Ordinal),
         Stored.Types.Keys.Order(StringComparer.Ordinal));
 
     [Theory]
@@ -66,6 +70,7 @@ public class GoldenTests
         var box = works.View<BoxView>(ThingKind.Box, "b-steps");
         Assert.True(box.GelFilled);
         Assert.Single(box.Joints);
+        Assert.Equal("fleetlight.photo.taken.v1", box.Facts[^1].Type);
         Assert.Equal("b-steps", works.View<BoxView>(ThingKind.Box, "b-steps-again").SameAs);
         var circuit = works.Circuit("c-steps");
         Assert.Equal(CircuitPhase.HandedOver, circuit.Phase);
@@ -84,6 +89,27 @@ public class GoldenTests
         Assert.Equal(1, alert.TimesRaised);
         Assert.Equal("Office", alert.AcknowledgedBy);
         Assert.Equal("duct-left-open", alert.Finding.Rule);
+    }
+
+    [Fact]
+    public void What_was_stored_of_a_visit_folds_into_its_life()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var life = All.Select(each => each.Event).OfType<IVisitEvent>().OrderBy(happened => happened.At).ToList();
+        Assert.Equal(4, life.Count);
+        var visit = VisitFold.Fold(life.Where(happened => happened is not VisitCalledOff))!;
+        Assert.Equal((VisitState.Done, 3, new DateOnly(2026, 3, 13)), (visit.State, visit.Version, visit.Day));
+        Assert.Equal(("Office", "Crew lead", "Van 3", "Both ends plugged."), (visit.PlannedBy, visit.ChangedBy, visit.EndedBy, visit.EndNote));
+        Assert.Null(visit.Note);
+    }
+
+    [Fact]
+    public void What_was_stored_of_a_picture_names_it_as_its_fact_does()
+    {
+        Assert.SkipWhen(Approved.Writes, "The files are being written.");
+        var kept = Assert.Single(All.Select(each => each.Event).OfType<AttachmentKept>());
+        var photo = Assert.Single(All.Select(each => each.Event).OfType<IKept>().Select(fact => fact.Fact).OfType<PhotoTaken>());
+        Assert.Equal((photo.Sha256, photo.MediaType, photo.SizeBytes), (kept.Sha256, kept.MediaType, kept.SizeBytes));
     }
 
     [Fact]

@@ -25,6 +25,7 @@ public class ReadmeTests
         ["1"] = "none: a plain number",
         ["1/K"] = "for each kelvin, 1/K",
         ["A"] = "ampere",
+        ["B"] = "byte",
         ["K"] = "kelvin",
         ["Mohm"] = "megohm, MΩ",
         ["N"] = "newton",
@@ -87,6 +88,7 @@ public class ReadmeTests
         ("Bytes in one request", Count(Envelope.MostBytes)),
         ("Bytes of one event", Count(Envelope.MostDataBytes)),
         ("Bytes in one request for a calculation", Count(CalculationLimits.MostBytes)),
+        ("Bytes of one picture that a fact may state", Count(PictureLimits.MostBytes)),
         ("Running number", Count(int.MaxValue)),
         ("Members of a page", $"{Count(Paging.Most)}; {Count(Paging.Usual)} where none is asked for"),
     ]);

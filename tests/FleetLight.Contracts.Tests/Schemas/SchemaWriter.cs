@@ -66,7 +66,7 @@ internal static class SchemaWriter
         if (property.GetCustomAttribute<TextAttribute>() is { } text)
         {
             schema["maxLength"] = text.Most;
-            schema["pattern"] = NotBlank;
+            schema["pattern"] = property.GetCustomAttribute<FormAttribute>()?.Pattern ?? NotBlank;
         }
 
         if (property.GetCustomAttribute<ListAttribute>() is { } list)

@@ -12,6 +12,9 @@ namespace FleetLight.Deploy.Tests.Running;
 /// <summary>deploy/move-organisation, run on two databases with nodes of the service before and after.</summary>
 public sealed class MoveTests : IAsyncLifetime
 {
+    private static readonly byte[] Png = [0x89, .. "PNG\r\n\u001a\n"u8, .. "moved"u8];
+    private static readonly string Digest = Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(Png));
+
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("fleetlight-move-");
     private readonly Catcher catcher = new();
     private TestDatabase from = null!, to = null!;
@@ -44,6 +47,9 @@ public sealed class MoveTests : IAsyncLifetime
         await other.TellAsync(Facts.SiteOpened(), Facts.BoxSealed());
         await device.SendAsync(known, device.Record(Facts.SiteOpened()), device.Record(Facts.BoxSealed(gelFilled: false)), device.Record(CircuitFacts.Reading(9.8)));
         await device.PostAsync(device.Record(Facts.SiteOpened()).ChangeData(data => data.Remove("name")));
+        await device.SendAsync(device.Record(Facts.PhotoTaken(sha256: Digest, sizeBytes: Png.Length)));
+        (await device.Api.PutAsync($"/v1/attachments/{Digest}", Png, "image/png")).Expect(HttpStatusCode.Created);
+        (await moving.Office.PostAsync("/v1/visits", new { day = "2030-05-06", siteId = Facts.Site, note = "Ring first." })).Expect(HttpStatusCode.Created);
         await first.CaughtUpAsync();
         await Eventually.IsSoAsync(async () => await WaitingAsync() == 0 && catcher.Paths.Any(), "every alert to be told");
         string[] before = await ShownAsync(moving);
@@ -93,7 +99,7 @@ public sealed class MoveTests : IAsyncLifetime
         List<string> shown = [];
         foreach (string path in (string[])[
             $"/v1/circuits/{Facts.Circuit}", $"/v1/sites/{Facts.Site}", $"/v1/sites/{Facts.Site}/as-built", "/v1/alerts?standing=any", "/v1/refused", "/v1/webhooks",
-            "/v1/keys"])
+            "/v1/keys", "/v1/photos", $"/v1/attachments/{Digest}", "/v1/visits"])
             shown.Add((await organisation.Office.GetAsync(path)).Expect(HttpStatusCode.OK).Text);
         // Cursors differ, the things do not.
         JsonNode changes = (await organisation.Office.GetAsync("/v1/changes")).Expect(HttpStatusCode.OK).Json;
@@ -124,6 +130,7 @@ public sealed class MoveTests : IAsyncLifetime
         """
         select ((select count(*) from fleetlight.mt_events where tenant_id = 'moving') + (select count(*) from fleetlight.mt_streams where tenant_id = 'moving')
             + (select count(*) from fleetlight.fl_circuit where tenant_id = 'moving') + (select count(*) from fleetlight.mt_doc_delivery where tenant_id = 'moving')
+            + (select count(*) from fleetlight.fl_attachment where tenant_id = 'moving') + (select count(*) from fleetlight.fl_visit where tenant_id = 'moving')
             + (select count(*) from fleetlight.mt_doc_keyrecord where data ->> 'organisation' = 'moving'))::text
         """);
 

@@ -71,7 +71,7 @@ internal static class Histories
             if (Plain(dice) is { } data && data.GetType() == type) return data;
     }
 
-    private static IFact Plain(Dice dice) => dice.Below(22) switch
+    private static IFact Plain(Dice dice) => dice.Below(23) switch
     {
         0 => Facts.SiteOpened(
             Site(dice),
@@ -101,8 +101,11 @@ internal static class Histories
                     ? Facts.Held(dice.Of(["1", "2", "3"]), Id(dice, "c"))
                     : Facts.Lead(Id(dice, "F")))]))],
             dice.Is()),
+        14 => Photo(dice, dice.Of([(ThingKind.Duct, "d"), (ThingKind.Cable, "c"), (ThingKind.Box, "b"), (ThingKind.Circuit, "k")])),
         _ => CircuitHistories.Plain(dice),
     };
+
+    private static PhotoTaken Photo(Dice dice, (ThingKind Kind, string Prefix) of) => Facts.PhotoTaken(of.Kind, Id(dice, of.Prefix), siteId: Site(dice));
 
     internal static string Id(Dice dice, string prefix) => $"{prefix}{dice.Below(3)}";
 

@@ -1,12 +1,14 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Service.Tests.Hosting;
+using FleetLight.Service.Tests.Photos;
 using FleetLight.Testing.Service;
 using Xunit;
 
 namespace FleetLight.Service.Tests.Access;
 
 /// <summary>An organisation that has something behind every path of the service. Whatever it is, its id begins with a mark.</summary>
-internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, string EnrolmentId, SentEvent Mended)
+internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, string EnrolmentId, SentEvent Mended,
+    string Sha256, string VisitId)
 {
     public const string Mark = "mine";
 
@@ -28,6 +30,8 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("keys", _) => Device.Api.Key!.Split('.')[0],
         ("enrolments", _) => EnrolmentId,
         ("devices", _) => Device.Source,
+        ("attachments", _) => Sha256,
+        ("visits", _) => VisitId,
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
@@ -52,6 +56,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             Some.CablePulled($"{Mark}-cable", [$"{Mark}-duct"], $"{Mark}-circuit", site: $"{Mark}-site"),
             Some.CircuitDesigned($"{Mark}-circuit", $"{Mark}-site", $"{Mark}-cable"),
             Some.Reading(9.3, $"{Mark}-circuit", $"{Mark}-site"));
+        Picture picture = Picture.Of($"{Mark} picture");
+        await device.TellAsync(picture.Taken(box: $"{Mark}-box", site: $"{Mark}-site"));
+        (await picture.SendAsync(device.Api)).Expect(System.Net.HttpStatusCode.Created);
         SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
         string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
         await service.CaughtUpAsync();
@@ -59,6 +66,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'spoilt', now()) returning id",
             organisation.Name, Guid.NewGuid().ToString("N"), $"box:{Mark}-aside");
         AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        string visit = (await organisation.Office.PostAsync(
+            "/v1/visits", new { day = "2041-06-02", siteId = $"{Mark}-site", alertIds = (string[])[alert.Id], note = $"{Mark} gate" })).As<VisitView>().Id;
+        await service.CaughtUpAsync();
         // What only a fault in the projection would put there.
         await service.QueryAsync<string>(
             "insert into fleetlight.fl_set_aside (tenant_id, id, thing, error, at) values ($1, $2, $3, 'Could not be folded.', now()) returning id",
@@ -66,6 +76,7 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");
-        return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, enrolment, mended);
+        return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, enrolment, mended,
+            picture.Sha256, visit);
     }
 }

@@ -1,5 +1,7 @@
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Tests.Access;
+using FleetLight.Service.Tests.Photos;
 using FleetLight.Testing.Service;
 using Xunit;
 
@@ -56,6 +58,7 @@ public sealed class DescribedTests(FleetService service) : IClassFixture<FleetSe
                  [
                      ("/v1/circuits", "phase=x"), ("/v1/circuits", "limit=x"), ("/v1/circuits", "cursor=%20"), ("/v1/alerts", "standing=x"),
                      ("/v1/sites", "limit=0"), ("/v1/changes", "after=x"), ("/v1/refused", "state=x"),
+                     ("/v1/photos", "kind=x"), ("/v1/visits", "day=x"), ("/v1/visits", "state=x"),
                  ])
             schemas.Check("GET", path, await owner.Office.GetAsync($"{path}?{query}"));
         schemas.Check("GET", "/v1/circuits/{id}", await owner.Office.GetAsync($"/v1/circuits/{Owner.Mark}-circuit?asOf=x"));
@@ -88,6 +91,19 @@ public sealed class DescribedTests(FleetService service) : IClassFixture<FleetSe
             $"/v1/refused/{owner.RefusedId}/resubmit", bad.Text, Envelope.SingleMediaType));
         schemas.Check("POST", "/v1/refused/{id}/dismiss", await owner.Office.PostAsync($"/v1/refused/{owner.RefusedId}/dismiss", note));
         schemas.Check("POST", "/v1/refused/{id}/dismiss", await owner.Office.PostAsync($"/v1/refused/{owner.RefusedId}/dismiss", note));
+        Picture picture = Picture.Of("described");
+        schemas.Check("PUT", "/v1/attachments/{sha256}", await picture.SendAsync(owner.Device.Api));
+        schemas.Check("PUT", "/v1/attachments/{sha256}", await picture.SendAsync(owner.Device.Api));
+        schemas.Check("PUT", "/v1/attachments/{sha256}", await picture.SendAsync(owner.Device.Api, "image/jpeg"));
+        object visit = new { day = "2041-06-02", siteId = "site-1" };
+        string planned = (await owner.Office.PostAsync("/v1/visits", visit)).As<VisitView>().Id;
+        schemas.Check("POST", "/v1/visits", await owner.Office.PostAsync("/v1/visits", visit));
+        schemas.Check("POST", "/v1/visits", await owner.Office.PostAsync("/v1/visits", new { day = "2041-06-02", siteId = "site-1", source = "urn:none" }));
+        schemas.Check("PUT", "/v1/visits/{id}", await owner.Office.PutAsync($"/v1/visits/{planned}", new { day = "2041-06-03", version = 1 }));
+        schemas.Check("PUT", "/v1/visits/{id}", await owner.Office.PutAsync($"/v1/visits/{planned}", new { day = "2041-06-04", version = 1 }));
+        schemas.Check("POST", "/v1/visits/{id}/done", await owner.Office.PostAsync($"/v1/visits/{planned}/done", note));
+        schemas.Check("DELETE", "/v1/visits/{id}", await owner.Office.DeleteAsync($"/v1/visits/{planned}"));
+        schemas.Check("DELETE", "/v1/visits/{id}", await owner.Office.DeleteAsync($"/v1/visits/{owner.VisitId}"));
         schemas.Check("DELETE", "/v1/webhooks/{id}", await owner.Office.DeleteAsync($"/v1/webhooks/{owner.WebhookId}"));
         schemas.Check("DELETE", "/v1/keys/{id}", await owner.Office.DeleteAsync($"/v1/keys/{owner.Device.Api.Key!.Split('.')[0]}"));
     }

@@ -155,6 +155,24 @@ public static class Facts
     public static ThingsJoined Joined(ThingKind kind, string kept, string same, string siteId = Site) =>
         new() { SiteId = siteId, Kind = kind, KeptId = kept, SameId = same };
 
+    public static PhotoTaken PhotoTaken(
+        ThingKind kind = ThingKind.Box,
+        string thingId = Box,
+        string? sha256 = null,
+        string mediaType = "image/png",
+        int sizeBytes = 1000,
+        string? caption = null,
+        string siteId = Site) => new()
+        {
+            SiteId = siteId,
+            Kind = kind,
+            ThingId = thingId,
+            Sha256 = sha256 ?? new string('0', 64),
+            MediaType = mediaType,
+            SizeBytes = sizeBytes,
+            Caption = caption,
+        };
+
     /// <summary>The data as it travels in a correction.</summary>
     public static JsonElement Json(IFact data) => JsonSerializer.SerializeToElement(
         data,

@@ -64,6 +64,13 @@ public sealed class ApiClient
     public Task<Answer> PostAsync(string path, string body, string? contentType, params (string Name, string Value)[] headers) =>
         PostAsync(path, Encoding.UTF8.GetBytes(body), contentType, headers);
 
+    /// <summary>PUTs a value as JSON.</summary>
+    public Task<Answer> PutAsync(string path, object body, params (string Name, string Value)[] headers) =>
+        SendAsync(HttpMethod.Put, path, Content(JsonSerializer.SerializeToUtf8Bytes(body, WireJson.Lenient), "application/json"), headers);
+
+    /// <summary>PUTs bytes of a content type.</summary>
+    public Task<Answer> PutAsync(string path, byte[] body, string contentType) => SendAsync(HttpMethod.Put, path, Content(body, contentType));
+
     /// <summary>DELETEs.</summary>
     public Task<Answer> DeleteAsync(string path) => SendAsync(HttpMethod.Delete, path);
 

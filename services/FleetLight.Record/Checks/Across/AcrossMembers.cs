@@ -26,6 +26,7 @@ internal static class AcrossMembers
         [typeof(ExpectedRequest)] = (Action<ExpectedRequest, CheckRun>)CalculationRules.Check,
         [typeof(DriftRequest)] = (Action<DriftRequest, CheckRun>)CalculationRules.Check,
         [typeof(JudgingSettings)] = (Action<JudgingSettings, CheckRun>)JudgingRules.Check,
+        [typeof(PhotoTaken)] = (Action<PhotoTaken, CheckRun>)PhotoRules.Check,
         [typeof(FactCorrected)] = (Action<FactCorrected, CheckRun>)CorrectionRules.Check,
         [typeof(ThingsJoined)] = (Action<ThingsJoined, CheckRun>)CorrectionRules.Check,
     };

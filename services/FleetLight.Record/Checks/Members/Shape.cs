@@ -94,7 +94,8 @@ internal sealed class Shape<T> : IShape
                     name,
                     Get<string?>(property),
                     mayMiss,
-                    property.GetCustomAttribute<TextAttribute>()!.Most);
+                    property.GetCustomAttribute<TextAttribute>()!.Most,
+                    property.GetCustomAttribute<FormAttribute>());
         }
 
         if (property.GetCustomAttribute<ListAttribute>() is { } list) return ListOf(property, name, mayMiss, list);

@@ -1,10 +1,15 @@
+using System.Text.RegularExpressions;
 using FleetLight.Contracts.Facts;
 
 namespace FleetLight.Record.Checks.Members;
 
 /// <summary>Text for people.</summary>
-internal sealed class TextMember<T>(string name, Func<T, string?> get, bool mayMiss, int most) : Member<T>(name)
+internal sealed class TextMember<T>(string name, Func<T, string?> get, bool mayMiss, int most, FormAttribute? form)
+    : Member<T>(name)
 {
+    private readonly Regex? pattern =
+        form is null ? null : new Regex(form.Pattern, RegexOptions.CultureInvariant | RegexOptions.NonBacktracking);
+
     // From this length on a text is a remark, which may have several lines; shorter ones are names and labels.
     private const int RemarkLength = 500;
 
@@ -33,6 +38,10 @@ internal sealed class TextMember<T>(string name, Func<T, string?> get, bool mayM
                 most >= RemarkLength
                     ? "Send letters, digits, signs, spaces and line breaks."
                     : "Send letters, digits, signs and spaces.");
+        }
+        else if (pattern?.IsMatch(text) == false)
+        {
+            run.Invalid(Name, $"{Name} has another form than asked for.", $"Give {form!.Says}.");
         }
     }
 

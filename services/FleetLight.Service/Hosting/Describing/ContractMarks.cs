@@ -4,6 +4,7 @@ using System.Runtime.CompilerServices;
 using System.Text.Json;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Intake;
@@ -20,7 +21,8 @@ internal sealed class ContractMarks : ISchemaFilter
 {
     private static readonly Type[] Requests =
     [
-        typeof(KeyRequest), typeof(EnrolmentRequest), typeof(ExchangeRequest), typeof(WebhookRequest), typeof(NoteBody),
+        typeof(KeyRequest), typeof(EnrolmentRequest), typeof(ExchangeRequest), typeof(WebhookRequest), typeof(NoteBody), typeof(VisitRequest),
+        typeof(VisitChangeRequest),
     ];
 
     public void Apply(IOpenApiSchema schema, SchemaFilterContext context)
@@ -65,6 +67,7 @@ internal sealed class ContractMarks : ISchemaFilter
         // The generator passes over comments that are inherited, and only this one is.
         if (property.Name == nameof(IFact.SiteId)) schema.Description ??= "The site it happened on.";
         if (property.GetCustomAttribute<TextAttribute>() is { } text) schema.MaxLength = text.Most;
+        if (property.GetCustomAttribute<FormAttribute>() is { } form) schema.Pattern = form.Pattern;
         if (property.GetCustomAttribute<ListAttribute>() is { } list) (schema.MinItems, schema.MaxItems) = (list.Least, list.Most);
         if (property.GetCustomAttribute<ThingIdAttribute>() is null) return;
         if (schema.Items is OpenApiSchema items) items.Pattern = ThingIdAttribute.Pattern;

@@ -32,6 +32,9 @@ internal sealed class Headers : IOperationFilter
             Tell(operation, "200", "ETag", "Changes whenever the state does. Not sent with 'asOf' or 'knownBy'.");
         }
 
+        if (path == "v1/visits/{id}" && context.ApiDescription.HttpMethod == HttpMethods.Put)
+            Ask(operation, "If-Match", "The version of the visit from which the change was made, in quotation marks, where the body does not say it.");
+        if (path == "v1/attachments/{sha256}") Pictures(operation);
         if (path == "v1/changes")
         {
             Ask(operation, "Last-Event-ID", "Resumes a stream of server-sent events after this cursor.");
@@ -61,6 +64,13 @@ internal sealed class Headers : IOperationFilter
             Description = description,
             Content = new Dictionary<string, IOpenApiMediaType> { [ProblemMedia.Type] = new OpenApiMediaType { Schema = problem } },
         };
+    }
+
+    private static void Pictures(OpenApiOperation operation)
+    {
+        foreach (var content in (operation.RequestBody?.Content ?? Content(operation, "200")).Where(each => each.Key.StartsWith("image/", StringComparison.Ordinal)))
+            ((OpenApiMediaType)content.Value).Schema = new OpenApiSchema { Type = JsonSchemaType.String, Format = "binary", Description = "The picture's bytes." };
+        if (operation.RequestBody is null) Tell(operation, "200", "ETag", "The digest: the bytes behind it never change.");
     }
 
     private static void Ask(OpenApiOperation operation, string name, string description, string? format = null) =>

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
@@ -30,7 +31,9 @@ internal sealed class Parameters : IOperationFilter
         ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
         ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
-        ["kind"] = "Kind of the thing that 'thing' names.",
+        ["kind"] = "Only what belongs to things of this kind; with 'thing', the kind of that thing.",
+        ["day"] = "Only visits on this day (YYYY-MM-DD).",
+        ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
         ["kinds"] = "Kinds of thing with commas between: duct, cable, box, circuit; all of them where absent.",
         ["leadSlackMetres"] = "Lead beyond the distance from a fitting to its box, in m, 0 to 20.",
@@ -47,6 +50,7 @@ internal sealed class Parameters : IOperationFilter
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["severity"] = "Only alerts of this severity; of sites, only those with such an alert that stands.",
         ["silentDays"] = "Only devices of which nothing was heard for so long, d, 0 to 3650.",
+        ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
         ["site"] = "Only what belongs to this site.",
         ["source"] = "The device, percent-encoded: its slashes are '%2F'.",
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
@@ -54,9 +58,10 @@ internal sealed class Parameters : IOperationFilter
         ["stringEndMetres"] = "Draw string beyond each end of a duct, in m, 0 to 20.",
         ["tapeMillimetres"] = "Width of the tape, in mm, 5 to 100; 12 where absent.",
         ["things"] = "Only these things, each as kind:id, with commas between.",
-        ["thing"] = "Only the history of the thing with this id, of the kind that 'kind' names.",
+        ["thing"] = "Only what belongs to the thing of this id, of the kind that 'kind' names.",
         ["type"] = "Only facts of this type, with its version.",
         ["verdict"] = "Only circuits with this verdict; of sites, only those with such a circuit.",
+        ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
     };
 
     public void Apply(OpenApiOperation operation, OperationFilterContext context)
@@ -72,6 +77,8 @@ internal sealed class Parameters : IOperationFilter
                 schema.Enum = [.. words.Select(word => (JsonNode)JsonValue.Create(word))];
             if (parameter.Name == "limit") (schema.Minimum, schema.Maximum) = ("1", $"{Paging.Most}");
             if (parameter.Name is "asOf" or "knownBy" or "happenedFrom" or "happenedTo" or "raisedAfter" or "raisedBefore") schema.Format = "date-time";
+            if (parameter.Name is "day" or "from" or "to") schema.Format = "date";
+            if (parameter.Name == "sha256") schema.Pattern = PictureLimits.DigestPattern;
         }
     }
 
@@ -88,7 +95,9 @@ internal sealed class Parameters : IOperationFilter
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
-        "state" => path.StartsWith("v1/refused", StringComparison.Ordinal) ? All<RefusedState>() : All<DeliveryState>(),
+        "state" when path.StartsWith("v1/refused", StringComparison.Ordinal) => All<RefusedState>(),
+        "state" when path.StartsWith("v1/visits", StringComparison.Ordinal) => All<VisitState>(),
+        "state" => All<DeliveryState>(),
         _ => [],
     };
 

@@ -35,7 +35,7 @@ internal static class Dump
     {
         List<string> paths =
         [
-            "/v1/circuits", "/v1/sites", "/v1/fleet", "/v1/sites/s1/as-built", "/v1/sites/s2/as-built",
+            "/v1/circuits", "/v1/sites", "/v1/fleet", "/v1/photos?limit=1000", "/v1/visits?limit=1000", "/v1/sites/s1/as-built", "/v1/sites/s2/as-built",
             .. Ids("sites/s", 2), .. Ids("ducts/d", 3), .. Ids("cables/c", 3), .. Ids("boxes/b", 3), .. Ids("circuits/k", 2),
             "/v1/facts?site=s1&limit=1000", "/v1/facts?site=s2&limit=1000", "/v1/facts?kind=duct&thing=d1", "/v1/facts?kind=circuit&thing=k1",
             .. Ids("circuits/k", 2).Select(path => $"{path}/readings?limit=1000"),

@@ -89,7 +89,7 @@ internal sealed class History
         ? CircuitFacts.Reading(8 + dice.Below(60) / 10.0, place: ReadingPlaceKind.Box, placeId: dice.Id("b"), circuitId: dice.Id("k", 2), siteId: "s1")
         : CircuitFacts.Reading(8 + dice.Below(60) / 10.0, circuitId: dice.Id("k", 2), siteId: "s1");
 
-    private IFact Work() => dice.Below(20) switch
+    private IFact Work() => dice.Below(21) switch
     {
         0 => Facts.SiteOpened(Site(), dice.Id("Garden "), dice.Once(2) ? [new DuctCall { Service = dice.Word<DuctService>(), Wall = dice.Word<DuctWall>() }] : null),
         1 or 2 => Facts.DuctLaid(dice.Id("d"), dice.Word<DuctService>(), dice.Word<DuctColour>(), dice.Word<DuctWall>(), 20 + dice.Below(60), siteId: Site()),
@@ -115,8 +115,12 @@ internal sealed class History
         16 => CircuitFacts.Energised(dice.Once(2) ? [dice.Id("F")] : null, dice.Id("k", 2)),
         17 => dice.Once(2) ? CircuitFacts.HandedOver(dice.Id("k", 2)) : CircuitFacts.Insulation(dice.Below(3), circuitId: dice.Id("k", 2)),
         18 => CircuitFacts.Fault(dice.Id("x", 2), circuitId: dice.Id("k", 2)),
+        19 => Photo(dice.Of([(ThingKind.Duct, "d"), (ThingKind.Cable, "c"), (ThingKind.Box, "b")])),
         _ => CircuitFacts.Repair(dice.Once(2) ? [dice.Id("x", 2)] : null, circuitId: dice.Id("k", 2)),
     };
+
+    private PhotoTaken Photo((ThingKind Kind, string Prefix) of) =>
+        Facts.PhotoTaken(of.Kind, dice.Id(of.Prefix), new string((char)('a' + dice.Below(6)), 64), siteId: Site());
 
     private string Site() => dice.Once(6) ? "s2" : "s1";
 }

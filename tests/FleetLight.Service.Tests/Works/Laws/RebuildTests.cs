@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Views;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Service.Works;
 using FleetLight.Testing.Service;
@@ -28,12 +29,15 @@ public sealed class RebuildTests(FleetService service) : IClassFixture<FleetServ
         await (await organisation.AddDeviceAsync("urn:late")).TellAsync(
             [.. Enumerable.Range(1, 5).Select(number => Some.BoxSealed($"late-{number}", gelFilled: false))]);
         await service.CaughtUpAsync();
+        await PlanAsync(organisation);
         string[] states = await Dump.StatesAsync(service, name);
         string[] answers = await Dump.AnswersAsync(organisation);
         string[] told = await ToldAsync(name);
         Assert.Contains(told, row => row.StartsWith("mt_doc_delivery", StringComparison.Ordinal));
         Assert.Contains(told, row => row.StartsWith("fl_change", StringComparison.Ordinal));
         Assert.Contains(told, row => row.StartsWith("mt_doc_alertdocument", StringComparison.Ordinal));
+        Assert.Contains(states, row => row.StartsWith("fl_visit", StringComparison.Ordinal));
+        Assert.Contains(states, row => row.StartsWith("fl_photo", StringComparison.Ordinal));
 
         await RebuildAsync();
         await service.CaughtUpAsync();
@@ -41,6 +45,17 @@ public sealed class RebuildTests(FleetService service) : IClassFixture<FleetServ
         Assert.Equal(states, await Dump.StatesAsync(service, name));
         Assert.Equal(answers, await Dump.AnswersAsync(organisation));
         Assert.Equal(told, await ToldAsync(name));
+    }
+
+    // A visit that was changed, to an alert that stands.
+    private async Task PlanAsync(Organisation organisation)
+    {
+        AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?limit=1")).Items[0];
+        string[] alertIds = [alert.Id];
+        VisitView visit = (await organisation.Office.PostAsync("/v1/visits", new { day = "2041-06-03", siteId = alert.SiteId, alertIds })).As<VisitView>();
+        Answer changed = await organisation.Office.PutAsync($"/v1/visits/{visit.Id}", new { day = "2041-06-04", alertIds, version = 1 });
+        Assert.Equal(2, changed.As<VisitView>().Version);
+        await service.CaughtUpAsync();
     }
 
     [Fact]
