@@ -20,11 +20,6 @@ public sealed class AsBuiltApi
     /// <exception cref="FleetLightException">There is no such site, or no answer came.</exception>
     public Task<JsonElement> SiteAsync(string id, CancellationToken cancel = default) =>
         transport.ReadAsync<JsonElement>(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/as-built"), cancel);
-
-    /// <summary>Labels for a site's ducts, cables, boxes and drivers, in their true size, as a PDF document to print.</summary>
-    /// <exception cref="FleetLightException">There is no such site, or no answer came.</exception>
-    public async Task<byte[]> LabelsAsync(string id, CancellationToken cancel = default) =>
-        (await transport.SendAsync(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/labels?format=pdf"), null, cancel).ConfigureAwait(false)).Body;
 }
 
 /// <summary>

@@ -129,7 +129,7 @@ public sealed partial class SitePage : LivePage
         labelsSaid = null;
         try
         {
-            await Hands.GiveAsync($"labels-{Id}.pdf", await Session.Client.AsBuilt.LabelsAsync(Id, Left), PageHands.Pdf);
+            await Hands.GiveAsync($"labels-{Id}.pdf", await Session.Client.Planning.LabelsAsync(Id, cancel: Left), PageHands.Pdf);
         }
         catch (FleetLightException failed)
         {
