@@ -45,6 +45,7 @@ public sealed class FleetLightClient : IDisposable
         AsBuilt = new AsBuiltApi(transport);
         Calculations = new CalculationApi(transport);
         Office = new OfficeApi(transport);
+        Planning = new PlanningApi(transport);
         Photos = new PhotoApi(transport);
         Visits = new VisitApi(transport);
         Planning = new PlanningApi(transport);

@@ -18,5 +18,6 @@ builder.Services.AddScoped<KeyStore>();
 builder.Services.AddScoped<LiveFeed>();
 builder.Services.AddScoped<OfficeSession>();
 builder.Services.AddScoped<SiteNames>();
+builder.Services.AddScoped<FleetLight.Office.Dossiers.PageHands>();
 builder.Services.AddMudServices();
 await builder.Build().RunAsync();

@@ -56,6 +56,10 @@ public sealed class CalculationApi
     public Task<HeadroomAnswer> HeadroomAsync(HeadroomRequest request, CancellationToken cancel = default) =>
         AskAsync<HeadroomAnswer>("headroom", request, cancel);
 
+    /// <summary>Whether fittings may be added to a recorded circuit, here, over these spare cores or on a new run.</summary>
+    public Task<HeadroomAnswer> CircuitHeadroomAsync(string circuit, CircuitHeadroomRequest request, CancellationToken cancel = default) =>
+        PostAsync<HeadroomAnswer>($"v1/circuits/{Uri.EscapeDataString(circuit)}/headroom", request, cancel);
+
     /// <summary>Whether readings over months drift, and when a limit is crossed.</summary>
     public Task<DriftAnswer> DriftAsync(DriftRequest request, CancellationToken cancel = default) => AskAsync<DriftAnswer>("drift", request, cancel);
 
@@ -67,7 +71,9 @@ public sealed class CalculationApi
     public Task<DuctPullAnswer> DuctPullAsync(DuctPullRequest request, CancellationToken cancel = default) =>
         AskAsync<DuctPullAnswer>("duct-pull", request, cancel);
 
-    private Task<T> AskAsync<T>(string name, object request, CancellationToken cancel) => transport.ReadAsync<T>(
-        new Call(HttpMethod.Post, $"v1/calculations/{name}") { Body = JsonSerializer.SerializeToUtf8Bytes(request, request.GetType(), WireJson.Lenient) },
+    private Task<T> AskAsync<T>(string name, object request, CancellationToken cancel) => PostAsync<T>($"v1/calculations/{name}", request, cancel);
+
+    private Task<T> PostAsync<T>(string path, object request, CancellationToken cancel) => transport.ReadAsync<T>(
+        new Call(HttpMethod.Post, path) { Body = JsonSerializer.SerializeToUtf8Bytes(request, request.GetType(), WireJson.Lenient) },
         cancel);
 }

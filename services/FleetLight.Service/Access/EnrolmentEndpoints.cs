@@ -56,7 +56,8 @@ public static class EnrolmentEndpoints
             Organisation = caller.Organisation,
             Name = wanted.Name.Trim(),
             Role = wanted.Role,
-            Source = Roles.ScopesOf(wanted.Role).Contains(Scope.PostEvents) ? wanted.Source ?? $"urn:uuid:{Guid.NewGuid()}" : null,
+            // An office's key gets its own source when it is made.
+            Source = wanted.Role == Role.Office || !Roles.ScopesOf(wanted.Role).Contains(Scope.PostEvents) ? wanted.Source : wanted.Source ?? $"urn:uuid:{Guid.NewGuid()}",
             Sites = wanted.Sites?.Distinct(StringComparer.Ordinal).ToArray(),
             CreatedAt = acting.At,
             ExpiresAt = acting.At.AddHours(wanted.HoursValid ?? UsualHours),

@@ -18,7 +18,7 @@ public static class KeyDesk
             Hash = KeyText.Hash(text),
             Name = name,
             Organisation = organisation,
-            Source = source,
+            Source = source ?? (role == Role.Office ? OfficeSource.OfKey(id) : null),
             Role = role,
             Scopes = [.. scopes.Distinct()],
             CreatedAt = now,
@@ -29,7 +29,8 @@ public static class KeyDesk
     public static void Keep(IDocumentSession session, KeyRecord key)
     {
         session.Store(key);
-        if (key.Source is { } source && key.Allows().Contains(Scope.PostEvents)) DeviceRows.Know(session, key.Organisation, source);
+        // The office's own source becomes a known one with its first fact: most who read never record one.
+        if (key is { Source: { } source, Role: not Role.Office } && key.Allows().Contains(Scope.PostEvents)) DeviceRows.Know(session, key.Organisation, source);
     }
 
     /// <summary>Ends a key, here and on every other node as soon as the session is saved.</summary>

@@ -17,7 +17,7 @@ public static partial class KeyEndpoints
             .WithSummary("Make a key")
             .WithDescription(
                 "By 'role' or by 'scopes'. The key is in this answer and nowhere else: only its hash is kept. A key that posts events speaks for "
-                + "one device, its 'source'. Nobody gives a key that allows more than their own.")
+                + "one device, its 'source'; an office's key gets a source of its own. Nobody gives a key that allows more than their own.")
             .Accepts<KeyRequest>("application/json")
             .Produces<KeyView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.ManageKeys).WithSummary("Keys of the organisation").Produces<IReadOnlyList<KeyView>>().ProducesProblems(401, 403);
@@ -71,7 +71,7 @@ public static partial class KeyEndpoints
 
         if (wanted.Source is { } source && !KeyDesk.IsSource(source))
             return Problems.Parameter("source", "A source is a URI reference of 1 to 200 characters.", "Use for instance 'urn:uuid:…' or '/devices/…'.");
-        return scopes.Contains(Scope.PostEvents) && wanted.Source is null
+        return scopes.Contains(Scope.PostEvents) && wanted is { Source: null, Role: not Role.Office }
             ? Problems.Parameter("source", "A key that posts events speaks for one device.", "Name the device's source.")
             : null;
     }

@@ -15,7 +15,7 @@ public sealed record KeyRequest
     /// <summary>What its holder is, which says what it allows; either this or scopes.</summary>
     public Role? Role { get; init; }
 
-    /// <summary>The device that it speaks for, a URI reference of at most 200 characters; needed to post events.</summary>
+    /// <summary>The device that it speaks for, a URI reference of at most 200 characters; needed to post events; an office's key gets its own.</summary>
     [Text(200)]
     public string? Source { get; init; }
 

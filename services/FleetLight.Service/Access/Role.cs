@@ -11,7 +11,7 @@ public enum Role
     /// <summary>Leads a crew: as a device, and notes alerts and assigns sites.</summary>
     CrewLead,
 
-    /// <summary>The office: reads everything, mends facts, judges, plans visits, enrols devices, tells others of alerts.</summary>
+    /// <summary>The office: reads everything, records designs, mends facts, judges, plans visits, enrols devices, tells others of alerts.</summary>
     Office,
 
     /// <summary>Somebody outside the organisation who may see how its circuits stand.</summary>
@@ -31,7 +31,7 @@ public static class Roles
         [Role.Office] =
         [
             Scope.ReadStatus, Scope.ReadAsBuilt, Scope.AcknowledgeAlerts, Scope.MendFacts, Scope.SetJudging, Scope.ManageWebhooks,
-            Scope.EnrolDevices, Scope.AssignSites, Scope.PlanVisits,
+            Scope.EnrolDevices, Scope.AssignSites, Scope.PlanVisits, Scope.PostEvents,
         ],
         [Role.ThirdParty] = [Scope.ReadStatus],
         [Role.Administrator] = [Scope.ReadStatus, Scope.ReadAsBuilt, Scope.Administer],

@@ -3,7 +3,7 @@ namespace FleetLight.Service.Access;
 /// <summary>What a key or a token allows.</summary>
 public enum Scope
 {
-    /// <summary>Post events as the key's device and read its receipts.</summary>
+    /// <summary>Post events as the key's device, or as the office's own source, and read its receipts.</summary>
     PostEvents,
 
     /// <summary>Read the state of circuits and sites, alerts and changes, and ask for calculations.</summary>

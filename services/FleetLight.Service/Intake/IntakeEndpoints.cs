@@ -35,7 +35,7 @@ public static class IntakeEndpoints
     private static async Task<IResult> PostAsync(
         HttpRequest request, Caller caller, DeviceDesk desk, IntakeTelling telling, IntakeRetry retry, CancellationToken cancel)
     {
-        if (caller.Source is not { } source) return Problems.Result(NoDevice());
+        if (caller.Source is not { } source) return Problems.Result(NoDevice(caller));
         if (MediaTypeHeaderValue.TryParse(request.ContentType, out var type) is false || IsBatch(type.MediaType.Value) is not { } batch)
             return Problems.Result(Problems.ContentTypeUnknown(request.ContentType, Remedy));
         if (!TryClock(request.Headers[Envelope.DeviceClockHeader], out var clock))
@@ -58,7 +58,7 @@ public static class IntakeEndpoints
     private static async Task<IResult> ReceiptAsync(Caller caller, DeviceDesk desk, CancellationToken cancel) =>
         caller.Source is { } source
             ? Answers.Json(await desk.ReceiptAsync(caller.Organisation, source, cancel))
-            : Problems.Result(NoDevice());
+            : Problems.Result(NoDevice(caller));
 
     private static bool? IsBatch(string? mediaType) => mediaType?.ToLowerInvariant() switch
     {
@@ -80,6 +80,9 @@ public static class IntakeEndpoints
 
     private static readonly string Remedy = $"Send one event as {Envelope.SingleMediaType} or several as {Envelope.BatchMediaType}.";
 
-    private static Problem NoDevice() => Problems.Conflict(
-        "The key speaks for no device.", "Use the key that was made for the device, with its source.");
+    private static Problem NoDevice(Caller caller) => Problems.Conflict(
+        "The key speaks for no device.",
+        caller.Role == Role.Office
+            ? "Ask for a new key in its place (POST /v1/keys/self/rotate): an office's key now gets a source of its own."
+            : "Use the key that was made for the device, with its source.");
 }

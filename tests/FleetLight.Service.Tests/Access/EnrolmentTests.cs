@@ -20,7 +20,7 @@ public sealed class EnrolmentTests(FleetService service) : IClassFixture<FleetSe
         { "a site with a bad id", """{"name":"van 3","role":"device","sites":["a b"]}""" },
         { "a source that is no URI reference", """{"name":"van 3","role":"device","source":"my phone"}""" },
         { "a source of the store's own", """{"name":"van 3","role":"device","source":"audit:acts"}""" },
-        { "a source for who posts nothing", """{"name":"desk","role":"office","source":"urn:device:desk"}""" },
+        { "a source for who posts nothing", """{"name":"desk","role":"third-party","source":"urn:device:desk"}""" },
         { "nothing", "" },
     };
 
@@ -141,15 +141,17 @@ public sealed class EnrolmentTests(FleetService service) : IClassFixture<FleetSe
     }
 
     [Fact]
-    public async Task A_code_for_the_office_gives_a_key_without_a_device()
+    public async Task A_code_for_the_office_gives_a_key_with_a_source_of_its_own()
     {
         Organisation organisation = await service.AddOrganisationAsync();
         EnrolmentView made = await MakeAsync(organisation.Office, new { name = "desk", role = "office" });
 
         EnrolledKey enrolled = (await ExchangeAsync(made.Code!)).Expect(HttpStatusCode.Created).As<EnrolledKey>();
 
-        Assert.Null(enrolled.Source);
-        Assert.Equal(HttpStatusCode.OK, (await service.Anybody.With(enrolled.Key).GetAsync("/v1/refused")).Status);
+        Assert.Equal(OfficeSource.OfKey(enrolled.KeyId), enrolled.Source);
+        Device desk = new(service.Anybody.With(enrolled.Key), enrolled.Source!);
+        Assert.Equal(1, (await desk.TellAsync(Some.SiteOpened())).Recorded);
+        Assert.Equal(HttpStatusCode.OK, (await desk.Api.GetAsync("/v1/refused")).Status);
     }
 
     [Fact]

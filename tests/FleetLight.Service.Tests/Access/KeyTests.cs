@@ -151,6 +151,24 @@ public sealed class KeyTests(FleetService service) : IClassFixture<FleetService>
     private static object Wanted(string[] scopes, string name = "me", string? organisation = null, string? source = null) =>
         new { name, scopes, organisation, source };
 
+    [Fact]
+    public async Task A_key_of_the_office_records_under_its_own_source_which_its_successor_keeps()
+    {
+        Organisation organisation = await service.AddOrganisationAsync();
+        KeyView made = (await organisation.Office.PostAsync("/v1/keys", new { name = "desk", role = "office" })).Expect(HttpStatusCode.Created).As<KeyView>();
+        Assert.Equal(OfficeSource.OfKey(made.Id), made.Source);
+        Assert.DoesNotContain(made.Source!, (await organisation.Office.GetAsync("/v1/devices")).Text, StringComparison.Ordinal);
+        ApiClient desk = service.Anybody.With(made.Key!);
+
+        BatchReceipt told = await new Device(desk, made.Source!).TellAsync(Some.SiteOpened(), Some.CircuitDesigned());
+
+        Assert.Equal((2, 2), (told.Recorded, told.Receipt.CompleteThrough));
+        Assert.Contains(made.Source!, (await organisation.Office.GetAsync("/v1/devices")).Text, StringComparison.Ordinal);
+        RotatedKey next = (await desk.PostAsync("/v1/keys/self/rotate")).Expect(HttpStatusCode.Created).As<RotatedKey>();
+        CallerView who = await service.Anybody.With(next.Key).ReadAsync<CallerView>("/v1/keys/self");
+        Assert.Equal(made.Source, who.Source);
+    }
+
     private static async Task<KeyView[]> KeysAsync(ApiClient office) =>
         JsonSerializer.Deserialize<KeyView[]>((await office.GetAsync("/v1/keys")).Body, WireJson.Lenient)!;
 }

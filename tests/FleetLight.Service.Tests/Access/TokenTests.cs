@@ -33,17 +33,27 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
         Assert.Equal(HttpStatusCode.OK, (await ReadAsync((Good() with { Id = "another-token" }).Signed(service.Rsa, Rs256))).Status);
 
     [Fact]
-    public async Task A_person_has_the_scopes_of_their_roles_and_speaks_for_no_device()
+    public async Task A_person_of_the_office_has_the_scopes_of_their_roles_and_a_source_that_does_not_name_them()
     {
         string token = (Good() with { Roles = (string[])["lighting-office", "lighting-crew", "brass-band"] }).Signed(service.Rsa, Rs256);
 
         CallerView who = (await Caller(token).GetAsync("/v1/keys/self")).As<CallerView>();
 
-        Assert.Equal(("Ida at the desk", "garden-lights", null, null), (who.Name, who.Organisation, who.Source, who.Role));
+        Assert.Equal(("Ida at the desk", "garden-lights", OfficeSource.OfPerson(service.Shared.Address, "u-17"), null), (who.Name, who.Organisation, who.Source, who.Role));
+        Assert.DoesNotContain("u-17", who.Source!, StringComparison.Ordinal);
         Assert.Equal($"{service.Shared.Address}#u-17", who.KeyId);
         Assert.Equal(Roles.ScopesOf(Role.Office).Order(), who.Scopes.Order());
-        Assert.Equal(HttpStatusCode.Forbidden, (await Caller(token).PostAsync("/v1/events", "[]", Envelope.BatchMediaType)).Status);
+        Assert.Equal(1, (await new Device(Caller(token), who.Source!).TellAsync(Some.SiteOpened())).Recorded);
         Approved.Same("Tokens", "rotate", await Caller(token).PostAsync("/v1/keys/self/rotate"));
+    }
+
+    [Fact]
+    public async Task A_person_of_a_crew_is_no_device_and_posts_nothing()
+    {
+        string token = (Good() with { Roles = (string[])["lighting-crew"] }).Signed(service.Rsa, Rs256);
+
+        Assert.Null((await Caller(token).GetAsync("/v1/keys/self")).As<CallerView>().Source);
+        Assert.Equal(HttpStatusCode.Forbidden, (await Caller(token).PostAsync("/v1/events", "[]", Envelope.BatchMediaType)).Status);
     }
 
     [Fact]

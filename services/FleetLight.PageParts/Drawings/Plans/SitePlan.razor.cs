@@ -32,6 +32,10 @@ public partial class SitePlan
     [Parameter]
     public EventCallback<PlanThing> OnThing { get; set; }
 
+    /// <summary>A duct that was chosen elsewhere on the page; it is marked here too.</summary>
+    [Parameter]
+    public string? ChosenDuct { get; set; }
+
     private string Summary => $"Plan of the site: {Things.Count - unplaced.Count} things, {unplaced.Count} more without a position.";
 
     /// <summary>Fingers or wheel came to rest.</summary>
@@ -50,6 +54,7 @@ public partial class SitePlan
     /// <inheritdoc/>
     protected override void OnParametersSet()
     {
+        if (ChosenDuct is not null) chosen = Things.FirstOrDefault(thing => thing.Kind == PlanKind.Duct && thing.Id == ChosenDuct);
         if (ReferenceEquals(drawn, Things)) return;
         var first = drawn is null || view is null;
         drawn = Things;

@@ -72,10 +72,12 @@ public sealed class Issuer
         Role[] roles = [.. Words(claims, options.RoleClaim).Select(options.MeantBy).OfType<Role>().Distinct()];
         if (roles.Length == 0) return PersonFound.WithoutRole;
         var name = Words(claims, options.NameClaim).FirstOrDefault() ?? token.Subject;
+        var isOffice = roles.Contains(Role.Office);
         return new PersonFound(new Caller(
-            $"{Name}#{token.Subject}", name.Length > 80 ? name[..80] : name, organisation, null, roles.Length == 1 ? roles[0] : null,
-            // A person is no device and posts nothing as one.
-            [.. roles.SelectMany(Roles.ScopesOf).Distinct().Where(scope => scope != Scope.PostEvents)], false, new DateTimeOffset(token.ValidTo, TimeSpan.Zero) + ClockSkew));
+            $"{Name}#{token.Subject}", name.Length > 80 ? name[..80] : name, organisation,
+            isOffice ? OfficeSource.OfPerson(Name, token.Subject) : null, roles.Length == 1 ? roles[0] : null,
+            // A person is no device and posts nothing as one; of the office they record under a source of their own.
+            [.. roles.SelectMany(Roles.ScopesOf).Distinct().Where(scope => isOffice || scope != Scope.PostEvents)], false, new DateTimeOffset(token.ValidTo, TimeSpan.Zero) + ClockSkew));
     }
 
     // By its whole name first: a name may have dots of its own, as addresses do.

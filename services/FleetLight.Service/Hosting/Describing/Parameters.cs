@@ -25,11 +25,11 @@ internal sealed class Parameters : IOperationFilter
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
         ["date"] = "The day (ISO 8601, for instance 2026-05-04).",
         ["delivery"] = "The delivery.",
-        ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
-        ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
         ["format"] = "The form of the answer.",
         ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
+        ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
+        ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
         ["kind"] = "Only what belongs to things of this kind; with 'thing', the kind of that thing.",
         ["day"] = "Only visits on this day (YYYY-MM-DD).",
@@ -87,11 +87,11 @@ internal sealed class Parameters : IOperationFilter
 
     private static string[] Words(string name, string path) => name switch
     {
-        "kind" => All<ThingKind>(),
-        "order" => All<FactListOrder>(),
         "phase" => path.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal) ? All<WorkPhase>() : All<CircuitPhase>(),
         "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
         "paper" => All<Paper>(),
+        "kind" => All<ThingKind>(),
+        "order" => All<FactListOrder>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
         "standing" => [.. All<AlertStanding>(), "any"],
