@@ -113,7 +113,7 @@ public static class Tables
     });
 
     /// <summary>The tables of states: all that a rebuild makes again.</summary>
-    public static readonly string[] OfStates = 
+    public static readonly string[] OfStates =
     [
         "fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside", PhotoTables.OfPhotos, VisitRows.Name,
     ];
