@@ -5,7 +5,6 @@ using FleetLight.Contracts.Views;
 using FleetLight.Record.Calculations;
 using FleetLight.Record.Checks;
 using FleetLight.Record.Circuits;
-using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
 using FleetLight.Record.Tests.Works;
 

@@ -264,7 +264,7 @@ public sealed class DesignFileTests
         Assert.Null(Recorded(Job.Of(CircuitFacts.Connected())));
     }
 
-    private static CircuitDesigned? Recorded(Job job) => RecordedDesign.Of(job.Works.FileOf(new ThingRef(ThingKind.Circuit, Facts.Circuit)));
+    private static CircuitDesigned? Recorded(Job job) => RecordedDesign.Of(job.Works.InMemory.FileOf(new ThingRef(ThingKind.Circuit, Facts.Circuit)));
 
     // Texts are drawn here: those of the generator are ids.
     private static CircuitDesigned AnyDesign(Dice dice)
