@@ -4,6 +4,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Sync;
 using JasperFx.Events;
 using Marten;
 using Npgsql;
@@ -40,13 +41,22 @@ public static class JudgingEndpoints
     }
 
     private static async Task<IResult> SetAsync(
-        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
+        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, NpgsqlDataSource database, ChangeFeed feed, CancellationToken cancel)
     {
         var (settings, problem) = await RequestBody.ReadAsync<JudgingSettings>(request, "a JSON object with settings of judging", cancel);
         if (settings is null) return Problems.Result(problem!);
         await using var session = store.LightweightSession(caller.Organisation);
         var before = await NewestAsync(session, cancel);
-        var set = new JudgingSet { Version = (before?.Version ?? 0) + 1, Settings = settings, By = caller.Name, At = acting.At };
+        // Asked before the circuits: what is not among them yet changes after it.
+        var knownThrough = await feed.NewestAsync(cancel);
+        var set = new JudgingSet
+        {
+            Version = (before?.Version ?? 0) + 1,
+            Settings = settings,
+            By = caller.Name,
+            At = acting.At,
+            KnownThrough = knownThrough,
+        };
         session.Events.Append(JudgingEvents.SettingsStream, set.Version, set);
         foreach (var circuits in (await CircuitRows.IdsAsync(database, caller.Organisation, cancel)).Chunk(CircuitsAtOnce))
             session.Events.Append(JudgingEvents.AgainStream, new CircuitsToJudgeAgain { CircuitIds = circuits });

@@ -19,6 +19,12 @@ public sealed record JudgingSet
 
     /// <summary>When.</summary>
     public required DateTimeOffset At { get; init; }
+
+    /// <summary>
+    /// How far in the change feed the circuits were known that are asked to be judged again: those that came or changed between there and
+    /// here were folded by the settings before. None in events from before this was kept.
+    /// </summary>
+    public long? KnownThrough { get; init; }
 }
 
 /// <summary>Circuits to be judged again since the settings changed. A few hundred an event, so that no page grows long.</summary>

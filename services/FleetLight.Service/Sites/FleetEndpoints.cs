@@ -43,18 +43,20 @@ public static class FleetEndpoints
     }
 
     private static async Task<IResult> DayAsync(
-        Caller caller, FleetDays days, FactQuery facts, CancellationToken cancel, string? date = null, int? offsetMinutes = null)
+        Caller caller, FleetDays days, FactQuery facts, TimeProvider clock, CancellationToken cancel, string? date = null, int? offsetMinutes = null)
     {
-        if (!DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
-            || day.Year is < 2000 or > 9000)
-            return Problems.Result(Problems.Parameter("date", "The day cannot be read.", "Use ISO 8601, for instance 2026-05-04."));
         if (offsetMinutes is < -MostOffset or > MostOffset)
         {
             return Problems.Result(Problems.Parameter(
                 "offsetMinutes", $"-{MostOffset} to {MostOffset} min are taken.", "Say how far the day's clock is ahead of UTC, in minutes."));
         }
 
+        var offset = TimeSpan.FromMinutes(offsetMinutes ?? 0);
+        var day = DateOnly.FromDateTime(clock.GetUtcNow().ToOffset(offset).DateTime);
+        if (!string.IsNullOrEmpty(date)
+            && (!DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out day) || day.Year is < 2000 or > 9000))
+            return Problems.Result(Problems.Parameter("date", "The day cannot be read.", "Use ISO 8601, for instance 2026-05-04."));
         if (await facts.EditionAsync(cancel) is null) return Problems.Result(Problems.ListsNotWhole());
-        return Answers.Json(await days.ReadAsync(caller.Organisation, day, TimeSpan.FromMinutes(offsetMinutes ?? 0), cancel));
+        return Answers.Json(await days.ReadAsync(caller.Organisation, day, offset, cancel));
     }
 }

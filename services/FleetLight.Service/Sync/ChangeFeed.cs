@@ -71,6 +71,19 @@ public sealed class ChangeFeed(NpgsqlDataSource database)
     public Task<List<FeedChange>> AfterAsync(long position, CancellationToken cancel) => ReadAsync(
         $"{Columns} where position > $1 order by position, tenant_id, ordinal limit {Few}", cancel, position);
 
+    /// <summary>The circuits of an organisation that changed after one position and before another, each once.</summary>
+    public static async Task<List<string>> CircuitsBetweenAsync(
+        NpgsqlDataSource database, string organisation, long after, long before, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"select distinct thing_id from {Tables.Schema}.fl_change where tenant_id = $1 and position > $2 and position < $3 and kind = 'circuit'");
+        foreach (var value in (object[])[organisation, after, before]) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var circuits = new List<string>();
+        while (await reader.ReadAsync(cancel)) circuits.Add(reader.GetString(0));
+        return circuits;
+    }
+
     /// <summary>The newest position of all.</summary>
     public async Task<long> NewestAsync(CancellationToken cancel)
     {

@@ -8,6 +8,7 @@ using FleetLight.Record.Works;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Photos;
+using FleetLight.Service.Sync;
 using JasperFx.Events;
 using Marten;
 
@@ -82,7 +83,8 @@ public sealed class WorksPage
 
         IEvent[] taken = [.. units.Select(unit => unit.Event).OfType<IEvent>()];
         var states = new StateSet(rows, links, files, emission, Brought(taken), parts.Folds, asides.Things);
-        var again = taken.Select(each => each.Data).OfType<CircuitsToJudgeAgain>().SelectMany(each => each.CircuitIds);
+        var again = taken.Select(each => each.Data).OfType<CircuitsToJudgeAgain>().SelectMany(each => each.CircuitIds)
+            .Concat(await FoldedMeanwhileAsync(taken, cancel));
         ThingRef[] changed = [.. files.Changed.Union(units.Select(unit => unit.Thing).OfType<ThingRef>())];
         string[] circuits = [.. (await states.FoldAsync(changed, cancel)).Union(again, StringComparer.Ordinal)];
         readings.Apply(writes, facts, pairs, files);
@@ -122,6 +124,19 @@ public sealed class WorksPage
         var judging = new Judging(set.Version, set.Settings);
         rows.Keep(StateKinds.Judging, StateKinds.Settings, null, judging);
         return judging;
+    }
+
+    // Circuits that were folded between the setting and its page, by the settings before: nobody knew of them to ask for them.
+    private async Task<IEnumerable<string>> FoldedMeanwhileAsync(IEvent[] taken, CancellationToken cancel)
+    {
+        var circuits = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var set in taken)
+        {
+            if (set.Data is JudgingSet { KnownThrough: { } through })
+                circuits.UnionWith(await ChangeFeed.CircuitsBetweenAsync(parts.Database, organisation, through, set.Sequence, cancel));
+        }
+
+        return circuits;
     }
 
     private async Task FileAsync(Dictionary<Guid, RecordedFact> facts, IReadOnlyList<CorrectedPair> pairs, CancellationToken cancel)

@@ -220,7 +220,7 @@ public sealed class MaterialListTests
             var works = new WorksModel();
             works.Take(Histories.Make(60, (seed * 1000) + round));
             var designs = works.Views.Values.OfType<CircuitView>()
-                .Select(circuit => FleetLight.Record.Designs.RecordedDesign.Of(works.FileOf(new ThingRef(ThingKind.Circuit, circuit.Id)))).OfType<CircuitDesigned>();
+                .Select(circuit => FleetLight.Record.Designs.RecordedDesign.Of(works.InMemory.FileOf(new ThingRef(ThingKind.Circuit, circuit.Id)))).OfType<CircuitDesigned>();
 
             var view = MaterialList.OfSite(OpenPointTests.StatesOf(works, [.. designs]));
 

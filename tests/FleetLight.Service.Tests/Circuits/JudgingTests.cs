@@ -5,7 +5,10 @@ using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
+using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 using Xunit;
+using IProjectionCoordinator = Marten.Events.Daemon.Coordination.IProjectionCoordinator;
 
 namespace FleetLight.Service.Tests.Circuits;
 
@@ -44,6 +47,39 @@ public sealed class JudgingTests(FleetService service) : IClassFixture<FleetServ
         Assert.Equal((1 + (0.00393 * 25)) / (1 - (0.00393 * 5)), warm / cold, 0.0005);
         Assert.Equal(warm, await LoopOhmsAsync(organisation, "circuit-2"), 0.001);
         Assert.Equal(set.Settings, (await organisation.Office.ReadAsync<JudgingView>(Path)).Settings);
+    }
+
+    [Fact]
+    public async Task A_circuit_that_was_on_its_way_into_its_state_when_settings_were_made_goes_by_them()
+    {
+        Organisation organisation = await Organisation.CreateAsync(service.Host);
+        Device device = await organisation.AddDeviceAsync();
+        IProjectionCoordinator daemon = service.Running.Services.GetRequiredService<IProjectionCoordinator>();
+        await daemon.PauseAsync();
+        await device.TellAsync(Some.CircuitDesigned(cable: null));
+        Task<Answer> putting;
+        await using (NpgsqlConnection holder = new(service.ConnectionString))
+        {
+            // The setting has looked up the circuits, this one not among them, and cannot be written yet.
+            await holder.OpenAsync(TestContext.Current.CancellationToken);
+            await using NpgsqlTransaction held = await holder.BeginTransactionAsync(TestContext.Current.CancellationToken);
+            await using NpgsqlCommand hold = new("insert into fleetlight.mt_streams (tenant_id, id, version) values ($1, 'judging:settings', 1)", holder, held);
+            hold.Parameters.Add(new NpgsqlParameter { Value = organisation.Name });
+            await hold.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
+            putting = PutAsync(organisation, new JudgingSettings { BuriedCelsius = 45 });
+            await Eventually.IsSoAsync(
+                async () => (await service.QueryAsync<long>(
+                    "select count(*) from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock'")).Single() > 0,
+                "the setting to wait");
+            await daemon.ResumeAsync();
+            await Eventually.IsSoAsync(
+                async () => (await organisation.Office.GetAsync($"/v1/circuits/{Some.Circuit}")).Status == HttpStatusCode.OK, "the circuit to be folded");
+        }
+
+        (await putting).Expect(HttpStatusCode.OK);
+        await service.CaughtUpAsync();
+
+        Assert.Equal(45, (await organisation.Office.ReadAsync<CircuitModelView>($"/v1/circuits/{Some.Circuit}/model")).Assumptions.Buried!.Celsius);
     }
 
     [Fact]

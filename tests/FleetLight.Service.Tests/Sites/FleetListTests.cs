@@ -111,10 +111,11 @@ public sealed class FleetListTests(FleetService service) : IClassFixture<FleetSe
         Assert.Equal(midnight.AddHours(-1), ahead.Devices[0].FirstAt);
         Assert.Single(ahead.Devices);
         Assert.Empty((await organisation.Office.ReadAsync<FleetDayView>("/v1/fleet/day?date=2026-03-09")).Devices);
+        Assert.Equal(
+            DateOnly.FromDateTime(service.Clock.Now.UtcDateTime.AddHours(14)), (await organisation.Office.ReadAsync<FleetDayView>("/v1/fleet/day?offsetMinutes=840")).Date);
     }
 
     [Theory]
-    [InlineData("", "date")]
     [InlineData("date=yesterday", "date")]
     [InlineData("date=2026-13-01", "date")]
     [InlineData("date=2026-03-03&offsetMinutes=900", "offsetMinutes")]

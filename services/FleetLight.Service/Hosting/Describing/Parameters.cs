@@ -23,7 +23,7 @@ internal sealed class Parameters : IOperationFilter
         ["asOf"] = "The state as it was at this time: what had happened by then (RFC 3339).",
         ["circuit"] = "Only what touches this circuit.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
-        ["date"] = "The day (ISO 8601, for instance 2026-05-04).",
+        ["date"] = "The day (ISO 8601, for instance 2026-05-04); today where absent.",
         ["delivery"] = "The delivery.",
         ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
         ["format"] = "The form of the answer.",
