@@ -246,5 +246,19 @@
     return { done: true, source: body.source, sameAsBefore: !before || before.source === body.source };
   }
 
-  scope.fleetlightSender = { send, enrol, pauseAfter };
+  /** The bytes of a photo that another device took; none where there is no signal, or they have not come yet. */
+  async function photo(sha256) {
+    const identity = await store.setting('identity');
+    if (!identity || !navigator.onLine) return null;
+    try {
+      const response = await fetch(new URL(`/v1/attachments/${sha256}`, identity.address), {
+        headers: { Authorization: `Bearer ${identity.key}` }, signal: AbortSignal.timeout(photoMilliseconds),
+      });
+      return response.ok ? await response.blob() : null;
+    } catch {
+      return null;
+    }
+  }
+
+  scope.fleetlightSender = { send, enrol, photo };
 })(self);
