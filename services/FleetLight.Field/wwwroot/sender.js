@@ -111,6 +111,7 @@
     const now = Date.now();
     await store.settle(identity.source, batch, answer, now);
     await store.note({ lastSentAt: now });
+    store.tell({ kind: 'standing' });
     if (batch.length >= size && performance.now() - began < tryMilliseconds / 4) size = Math.min(mostEvents, size + Math.max(1, Math.floor(size / 2)));
   }
 
