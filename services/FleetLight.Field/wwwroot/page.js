@@ -125,10 +125,16 @@
     return numbers;
   }
 
-  /** An address for a photo that is kept here; none where it is not. */
+  const shownPhotos = new Map();
+
+  /** An address for a photo: from what is kept here, or else from the service; none where neither has it now. */
   async function photoAddress(sha256) {
-    const blob = await store.photo(sha256);
-    return blob ? URL.createObjectURL(blob) : null;
+    if (!shownPhotos.has(sha256)) {
+      const blob = await store.photo(sha256) ?? await sender.photo(sha256);
+      if (!blob) return null;
+      shownPhotos.set(sha256, URL.createObjectURL(blob));
+    }
+    return shownPhotos.get(sha256);
   }
 
   // ------------------------------------------------------------------------------------------------ position

@@ -111,6 +111,7 @@
     const now = Date.now();
     await store.settle(identity.source, batch, answer, now);
     await store.note({ lastSentAt: now });
+    store.tell({ kind: 'standing' });
     if (batch.length >= size && performance.now() - began < tryMilliseconds / 4) size = Math.min(mostEvents, size + Math.max(1, Math.floor(size / 2)));
   }
 
@@ -246,5 +247,19 @@
     return { done: true, source: body.source, sameAsBefore: !before || before.source === body.source };
   }
 
-  scope.fleetlightSender = { send, enrol, pauseAfter };
+  /** The bytes of a photo that another device took; none where there is no signal, or they have not come yet. */
+  async function photo(sha256) {
+    const identity = await store.setting('identity');
+    if (!identity || !navigator.onLine) return null;
+    try {
+      const response = await fetch(new URL(`/v1/attachments/${sha256}`, identity.address), {
+        headers: { Authorization: `Bearer ${identity.key}` }, signal: AbortSignal.timeout(photoMilliseconds),
+      });
+      return response.ok ? await response.blob() : null;
+    } catch {
+      return null;
+    }
+  }
+
+  scope.fleetlightSender = { send, enrol, photo };
 })(self);

@@ -15,7 +15,7 @@ internal static class Phone
         var office = await organisation.AddDeviceAsync();
         await office.TellAsync(
             Facts.SiteOpened(name: "Mill Garden"),
-            CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "f1", 14, cableId: "c-1"), CircuitFacts.Run("r2", "f1", "f2", 6, cableId: "c-2")]));
+            CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "F1", 14, cableId: "c-1"), CircuitFacts.Run("r2", "F1", "F2", 6, cableId: "c-2")]));
         await HasAsync(organisation, office.Source, 1, 2);
     }
 

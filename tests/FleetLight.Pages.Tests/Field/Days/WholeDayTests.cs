@@ -139,7 +139,7 @@ public sealed class WholeDayTests(RunningService service)
 
         await page.StandsAsync("1 fact refused: see what to mend.");
         await page.GetByTestId("standing").ClickAsync();
-        await page.GetByText("12000").WaitForAsync();
+        await page.GetByText("\"Length\" is 12000").WaitForAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-refused");
         await page.GetByRole(AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
