@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Recording.Facts;
@@ -35,7 +34,7 @@ public sealed class FormTests
 
     [Theory]
     [InlineData("duct-laid", "lengthMetres", 12.5)]
-    [InlineData("cable-pulled", "lengthMetres", 14)]
+    [InlineData("cable-pulled", "lengthMetres", 14.0)]
     [InlineData("reading-taken", "value", 9.5)]
     [InlineData("string-left", null, null)]
     [InlineData("duct-plugged", null, null)]
@@ -71,7 +70,7 @@ public sealed class FormTests
     public void A_cable_begins_with_what_the_design_waits_for()
     {
         var site = new SiteInHand(
-            Facts.SiteOpened(), CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "f1", 10, cableId: "c-1"), CircuitFacts.Run("r2", "f1", "f2", 7, cableId: "c-2")]),
+            Facts.SiteOpened(), CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "F1", 10, cableId: "c-1"), CircuitFacts.Run("r2", "F1", "F2", 7, cableId: "c-2")]),
             Facts.CablePulled("c-1"));
         var (_, _, data) = Begin("cable-pulled", site);
 
@@ -83,10 +82,10 @@ public sealed class FormTests
     [Fact]
     public void Fittings_are_offered_one_after_the_other()
     {
-        var site = new SiteInHand(Facts.SiteOpened(), CircuitFacts.Designed(), new FittingFixed { SiteId = Facts.Site, CircuitId = Facts.Circuit, FittingId = "f1" });
+        var site = new SiteInHand(Facts.SiteOpened(), CircuitFacts.Designed(), new FittingFixed { SiteId = Facts.Site, CircuitId = Facts.Circuit, FittingId = "F1" });
         var (_, _, data) = Begin("fitting-fixed", site);
 
-        Assert.Equal("f2", data["fittingId"]!.GetValue<string>());
+        Assert.Equal("F2", data["fittingId"]!.GetValue<string>());
     }
 
     [Fact]
@@ -150,7 +149,7 @@ public sealed class FormTests
 
     private static SiteInHand FullSite() => new(Facts.SiteOpened(), Facts.DuctLaid(), CircuitFacts.Designed(), Facts.CablePulled());
 
-    private static (FactForm Form, FormContext Context, JsonObject Data) Begin(string key, ISiteState site, JsonObject? last = null, ThingRef? about = null)
+    private static (FactForm Form, FormContext Context, JsonObject Data) Begin(string key, SiteInHand site, JsonObject? last = null, ThingRef? about = null)
     {
         var form = FactForms.Find(key)!;
         var context = new FormContext(site, NewId.Of, last, about);
