@@ -52,6 +52,8 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             Some.CablePulled($"{Mark}-cable", [$"{Mark}-duct"], $"{Mark}-circuit", site: $"{Mark}-site"),
             Some.CircuitDesigned($"{Mark}-circuit", $"{Mark}-site", $"{Mark}-cable"),
             Some.Reading(9.3, $"{Mark}-circuit", $"{Mark}-site"));
+        // For what asks for today.
+        await device.TellAsync(service.Clock.Now, Some.SiteOpened($"{Mark}-site"));
         SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
         string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
         await service.CaughtUpAsync();
