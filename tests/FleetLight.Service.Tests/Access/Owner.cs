@@ -59,6 +59,8 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         Picture picture = Picture.Of($"{Mark} picture");
         await device.TellAsync(picture.Taken(box: $"{Mark}-box", site: $"{Mark}-site"));
         (await picture.SendAsync(device.Api)).Expect(System.Net.HttpStatusCode.Created);
+        // For what asks for today.
+        await device.TellAsync(service.Clock.Now, Some.SiteOpened($"{Mark}-site"));
         SentEvent mended = device.Record(Some.FittingFixed(1, $"{Mark}-circuit", site: $"{Mark}-site"));
         string refused = Assert.Single((await device.SendAsync(mended.ChangeData(data => data["more"] = 1))).Outcomes).RefusedId!;
         await service.CaughtUpAsync();
