@@ -6,9 +6,9 @@ using System.Text.Json.Nodes;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Wire;
 using FleetLight.Record.Calculations;
 using FleetLight.Record.Circuits;
-using FleetLight.Record.Corrections;
 using FleetLight.Record.Works;
 using Microsoft.Playwright;
 
