@@ -1,6 +1,5 @@
 using FleetLight.Field;
 using FleetLight.Field.Keeping;
-using FleetLight.Field.Measuring;
 using FleetLight.Field.Recording;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
@@ -15,5 +14,4 @@ builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
 builder.Services.AddScoped<JustKept>();
 builder.Services.AddScoped<ISiteState>(services => services.GetRequiredService<SiteState>());
-builder.Services.AddScoped<CauseFinder>();
 await builder.Build().RunAsync();

@@ -1,33 +1,25 @@
-using System.Text.Json;
 using FleetLight.Contracts.Calculations.Answers;
 using FleetLight.Contracts.Calculations.Requests;
-using FleetLight.Contracts.Wire;
-using Microsoft.JSInterop;
+using FleetLight.Record.Calculations;
 
 namespace FleetLight.Field.Measuring;
 
-/// <summary>Asks the worker beside the page what would explain a reading.</summary>
-public sealed class CauseFinder(IJSRuntime script) : IAsyncDisposable
+/// <summary>Works out what would explain a reading, by the service's own calculation.</summary>
+public static class CauseFinder
 {
-    private IJSObjectReference? module;
+    /// <summary>
+    /// Most fittings of a circuit whose causes are worked out on a phone. The page stands still meanwhile, and of a larger circuit it
+    /// would for many seconds.
+    /// </summary>
+    public const int MostFittings = 20;
 
-    /// <summary>Starts the worker while nobody waits for it yet.</summary>
-    public async Task PrepareAsync() => await (await ModuleAsync()).InvokeVoidAsync("prepare");
-
-    /// <summary>The answer; none where a newer question took its place, or there is no answer.</summary>
-    public async Task<NextMeasurementAnswer?> AskAsync(NextMeasurementRequest question)
+    /// <summary>The answer; none where there is none.</summary>
+    /// <param name="question">What to ask, of at most <see cref="MostFittings"/> fittings.</param>
+    public static async Task<NextMeasurementAnswer?> AskAsync(NextMeasurementRequest question)
     {
-        var answer = await (await ModuleAsync()).InvokeAsync<string?>("ask", JsonSerializer.Serialize(question, WireJson.Lenient));
-        return answer is null ? null : JsonSerializer.Deserialize<NextMeasurementAnswer>(answer, WireJson.Lenient);
+        ArgumentNullException.ThrowIfNull(question);
+        // What is shown already gets onto the screen first.
+        await Task.Delay(1);
+        return CalculateNextMeasurement.Answer(question).Answer;
     }
-
-    /// <inheritdoc/>
-    public async ValueTask DisposeAsync()
-    {
-        if (module is null) return;
-        await module.InvokeVoidAsync("stop");
-        await module.DisposeAsync();
-    }
-
-    private async Task<IJSObjectReference> ModuleAsync() => module ??= await script.InvokeAsync<IJSObjectReference>("import", "./causes.js");
 }

@@ -6,7 +6,6 @@ using FleetLight.PageParts.Measuring;
 using FleetLight.PageParts.Wording;
 using FleetLight.Record.Circuits;
 using Microsoft.AspNetCore.Components;
-using Microsoft.JSInterop;
 
 namespace FleetLight.Field.Measuring;
 
@@ -51,8 +50,6 @@ public sealed partial class MeasurePage
         {
             await TakeAsync(CircuitId ?? (Site.Designs.Count == 1 ? Site.Designs[0].CircuitId : null));
         }
-
-        await Finder.PrepareAsync();
     }
 
     private async Task TakeAsync(string? circuitId)
@@ -120,23 +117,21 @@ public sealed partial class MeasurePage
             return;
         }
 
-        looking = true;
-        StateHasChanged();
-        try
+        if (question.Circuit.Fittings.Length > CauseFinder.MostFittings)
         {
-            var answer = await Finder.AskAsync(question);
-            if (mine != edition) return;
-            looking = false;
-            if (answer is null || CauseList.Of(answer) is not { } found) notFound = "Nothing in the list of known faults explains it.";
-            else Explained(found);
-        }
-        catch (JSException)
-        {
-            if (mine != edition) return;
-            looking = false;
-            notFound = "What would explain it could not be worked out on this phone. The verdict stands; the office sees the causes once the reading is kept and sent.";
+            Explained(null);
+            notFound = "What would explain it on so large a circuit is worked out by the service, once the reading is kept and sent. The verdict stands.";
+            StateHasChanged();
+            return;
         }
 
+        looking = true;
+        StateHasChanged();
+        var answer = await CauseFinder.AskAsync(question);
+        if (mine != edition) return;
+        looking = false;
+        if (answer is null || CauseList.Of(answer) is not { } found) notFound = "Nothing in the list of known faults explains it.";
+        else Explained(found);
         StateHasChanged();
     }
 

@@ -20,7 +20,7 @@ namespace FleetLight.Benchmarks.Pages;
 internal static class PageVerdict
 {
     private const string Site = "s-bench";
-    private static readonly int[] Sizes = [4, 20, 200];
+    private static readonly int[] Sizes = [4, 20];
 
     /// <summary>Measures them on a loop of a few and on the largest.</summary>
     public static async Task RunAsync(IBrowser browser, Server server, Report report)

@@ -42,7 +42,7 @@ public sealed class CircuitLayout
     private const double LeastCell = 92;
 
     // Mean width of a character at 12 px in the fonts of the page, rather more than less.
-    private const double CharacterWidth = 6.9;
+    private const double CharacterWidth = 6.6;
 
     private const double Gap = 10;
 
@@ -187,7 +187,11 @@ public sealed class CircuitLayout
             each.Node, each.Row, each.Column,
             Above: TextFit.Lines(text.Cable(each.Node.Run), most),
             Below: TextFit.Lines([.. text.Place(each.Node), .. LeavingDown(each.Node)], most))).ToList();
-        var axes = Axes(texts.ToLookup(each => each.Row, each => (each.Above.Count, each.Below.Count)));
+        // What comes from above has its words beside the line, over those of the run that goes on from there: side by side they would touch.
+        var linesOf = texts.ToDictionary(each => each.Node, each => each.Above.Count);
+        int RaisedBy(PlaceNode node, int row) =>
+            GoesDown(node, row) && node.Children is [var next, ..] && rowOf[next] == row && linesOf[node] > 0 ? linesOf[next] : 0;
+        var axes = Axes(texts.ToLookup(each => each.Row, each => (each.Above.Count + RaisedBy(each.Node, each.Row), each.Below.Count)));
         var centres = placed.ToDictionary(each => each.Node, each => new Point((each.Column + 1) * Cell, axes[each.Row]));
         Places =
         [
@@ -195,7 +199,7 @@ public sealed class CircuitLayout
             {
                 var centre = centres[each.Node];
                 return new DrawnPlace(
-                    each.Node, each.Row, each.Column, centre, CableBlock(each.Above, centre, GoesDown(each.Node, each.Row)),
+                    each.Node, each.Row, each.Column, centre, CableBlock(each.Above, centre, GoesDown(each.Node, each.Row), RaisedBy(each.Node, each.Row)),
                     new TextBlock(new Point(centre.X, centre.Y + Radius + LineHeight + 4), true, each.Below));
             }),
         ];
@@ -211,11 +215,11 @@ public sealed class CircuitLayout
         node.Parent is { } parent && !breaks.ContainsKey(node) && rowOf[parent] != row;
 
     // Between two places where the way goes on, beside the line where it comes from above.
-    private TextBlock? CableBlock(IReadOnlyList<TextLine> lines, Point centre, bool goesDown)
+    private TextBlock? CableBlock(IReadOnlyList<TextLine> lines, Point centre, bool goesDown, int raisedBy)
     {
         if (lines.Count == 0) return null;
         var left = centre.X - (Cell / 2);
-        var top = centre.Y - Radius - 6 - ((lines.Count - 1) * LineHeight);
+        var top = centre.Y - Radius - 6 - ((lines.Count + raisedBy - 1) * LineHeight);
         return new TextBlock(new Point(goesDown ? left + 5 : left, top), !goesDown, lines);
     }
 

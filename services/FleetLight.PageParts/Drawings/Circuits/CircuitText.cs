@@ -87,8 +87,8 @@ public sealed class CircuitText
         ArgumentNullException.ThrowIfNull(node);
         var lines = new List<TextLine> { new(Names.OfPlace(node.Id), LineTone.Name) };
         lines.AddRange(Rating(node).Select(text => new TextLine(text)));
-        lines.AddRange(ExpectedAt(node.Id).Take(1).Select(expected => new TextLine("expect " + Figures.Of(expected.Expected.Value, expected.Quantity))));
-        if (ReadAt(node.Id) is { } read) lines.Add(new TextLine("read " + Figures.Of(read.Value, read.Quantity), ToneOf(read.Verdict)));
+        lines.AddRange(ExpectedAt(node.Id).Take(1).Select(expected => new TextLine("expect " + Unbroken(Figures.Of(expected.Expected.Value, expected.Quantity)))));
+        if (ReadAt(node.Id) is { } read) lines.Add(new TextLine("read " + Unbroken(Figures.Of(read.Value, read.Quantity)), ToneOf(read.Verdict)));
         foreach (var (place, _) in node.Closes) lines.Add(new TextLine($"ring to {Names.InSentence(place)}"));
         if (SuspectAt(node.Id) is { } suspect) lines.Add(Marked(suspect));
         if (IsNext(node.Id)) lines.Add(new TextLine("Measure here", LineTone.Next));
@@ -146,6 +146,9 @@ public sealed class CircuitText
         var drawn = tree.Places.Select(node => node.Id).ToHashSet(StringComparer.Ordinal);
         return [.. parts.Boxes.Where(box => !drawn.Contains(box.Id)).Select(box => string.Join(", ", (string[])[Names.OfPlace(box.Id), .. Joints(box)]))];
     }
+
+    // A figure and its unit stay on one line.
+    private static string Unbroken(string figure) => figure.Replace(' ', '\u00a0');
 
     private static string Counted(int number, string one, string? many = null) => number == 1 ? $"1 {one}" : $"{number} {many ?? one + "s"}";
 
