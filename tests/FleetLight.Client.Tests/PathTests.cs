@@ -34,13 +34,16 @@ public class PathTests
             () => client.Visits.DoneAsync("v", "All done."), () => client.Visits.CallOffAsync("v"),
             () => client.Status.CircuitPageAsync(new CircuitFilter { Text = "a b", Verdict = CircuitVerdict.CannotBeJudged }),
             () => client.Status.AlertPageAsync(new AlertFilter { Severity = AlertSeverity.Serious }), () => client.Status.AcknowledgeAsync("a", "n"),
-            () => client.Status.FleetSitePageAsync("q"), () => client.Status.FleetDayAsync(new DateOnly(2026, 5, 4)),
+            () => client.Status.FleetSitePageAsync("q"),
             () => client.Office.DevicesAsync(), () => client.Office.AssignAsync("urn:a/b", ["s"]), () => client.Office.LostAsync("urn:a/b"),
             () => client.Office.CodesAsync(), () => client.Office.MakeCodeAsync(new CodeRequest { Name = "n", Role = "device" }),
             () => client.Office.WithdrawCodeAsync("e"), () => client.Office.RefusedAsync(), () => client.Office.RefusedAsync("r", default),
             () => client.Office.ResubmitAsync("r", "{}"u8.ToArray()), () => client.Office.DismissAsync("r", "n"), () => client.Office.SetAsideAsync(),
             () => client.Office.TakeInAsync(), () => client.Office.JudgingAsync(), () => client.Office.SetJudgingAsync(new JudgingSettings()),
             () => client.Office.AuditAsync(),
+            () => client.AsBuilt.SiteAsOfAsync("s", default), () => client.Facts.PageAsync(new() { Site = "s" }), () => client.Facts.FollowAsync(new()),
+            () => AllAsync(client.Status.FindCircuitsAsync("k")), () => AllAsync(client.Status.FleetSitesAsync("q")),
+            () => client.Status.FleetDayAsync(new(2026, 3, 3)), () => client.Status.AsOfAsync<DuctView>("d", DateTimeOffset.UnixEpoch),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);
