@@ -13,6 +13,7 @@ public sealed class PictureResult(Attachment picture) : IResult
         response.Headers.ETag = tag;
         // Bytes of a digest never change; they are this caller's only.
         response.Headers.CacheControl = "private, max-age=31536000, immutable";
+        response.Headers.Vary = "Authorization";
         response.Headers.ContentDisposition = $"inline; filename=\"{view.Sha256[..16]}.{Pictures.EndingOf(view.MediaType)}\"";
         if (httpContext.Request.Headers.IfNoneMatch.Any(given => given?.Contains(tag, StringComparison.Ordinal) == true))
         {

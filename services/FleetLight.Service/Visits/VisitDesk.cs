@@ -118,7 +118,8 @@ public sealed class VisitDesk(IDocumentStore store)
         {
             if (!known.TryGetValue(id, out var alert))
                 return Problems.Parameter("alertIds", $"Your organisation has no alert with the id '{id}'.", "Give ids that GET /v1/alerts lists.");
-            if (alert.SiteId != siteId)
+            // Of some things no fact has said the site yet.
+            if (alert.SiteId.Length > 0 && alert.SiteId != siteId)
                 return Problems.Parameter("alertIds", $"The alert '{id}' belongs to another site.", "Plan a visit of its own to that site.");
         }
 

@@ -23,6 +23,10 @@ public sealed class AuditTests(FleetService service) : IClassFixture<FleetServic
         await service.Anybody.PostAsync("/v1/enrolments/exchange", new { code = enrolment.Code, device = "tablet" });
         await office.DeleteAsync($"/v1/enrolments/{owner.EnrolmentId}");
         await office.PostAsync($"/v1/alerts/{owner.AlertId}/acknowledge", note);
+        await office.PutAsync($"/v1/visits/{owner.VisitId}", new { day = "2041-06-03", version = 1 });
+        await office.PostAsync($"/v1/visits/{owner.VisitId}/done", note);
+        string visit = (await office.PostAsync("/v1/visits", new { day = "2041-06-03", siteId = Some.Site })).As<VisitView>().Id;
+        await office.DeleteAsync($"/v1/visits/{visit}");
         await office.PostAsync($"/v1/refused/{owner.RefusedId}/resubmit", owner.Mended.Text, Envelope.SingleMediaType);
         SentEvent wrong = owner.Device.Record(Some.BoxSealed());
         string refused = (await owner.Device.SendAsync(wrong.ChangeData(data => data["more"] = 1))).Outcomes[0].RefusedId!;
