@@ -186,6 +186,8 @@ public sealed class StatusApi
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
+    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
+
     private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
 
     private static T Parse<T>(byte[] body)
