@@ -73,8 +73,8 @@ public sealed class PlanLayout
         var middle = (south + north) / 2;
         var wide = (east - west) * MetresPerDegree * Math.Cos(middle * Math.PI / 180);
         var high = (north - south) * MetresPerDegree;
-        const double Room = 70;
-        return new PlanWindow((west + east) / 2, middle, Math.Max(0.5, Math.Max(wide / (width - (2 * Room)), high / (height - (2 * Room)))));
+        var room = Math.Min(70, width / 8);
+        return new PlanWindow((west + east) / 2, middle, Math.Max(0.5, Math.Max(wide / (width - (2 * room)), high / (height - (2 * room)))));
     }
 
     /// <summary>Where a position lies, in pixels.</summary>
