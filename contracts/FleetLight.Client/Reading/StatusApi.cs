@@ -69,36 +69,6 @@ public sealed class StatusApi
     /// <summary>An alert; none where there is none.</summary>
     public Task<AlertView?> AlertAsync(string id, CancellationToken cancel = default) => FindAsync<AlertView>($"v1/alerts/{Escape(id)}", cancel);
 
-    /// <summary>
-    /// A site, circuit, duct, cable or box as it was: with what had happened by a time, as far as it was known by a time. None where it
-    /// was not known then.
-    /// </summary>
-    /// <param name="id">Its id.</param>
-    /// <param name="asOf">What happened later is left out; nothing if null.</param>
-    /// <param name="knownBy">What was recorded later is left out; nothing if null.</param>
-    /// <param name="cancel">Cancels.</param>
-    /// <typeparam name="T">The state: that of a site, circuit, duct, cable or box.</typeparam>
-    public Task<T?> AsOfAsync<T>(string id, DateTimeOffset? asOf, DateTimeOffset? knownBy = null, CancellationToken cancel = default) where T : ThingView
-    {
-        var kind = typeof(T) == typeof(SiteView) ? "sites" : typeof(T) == typeof(CircuitView) ? "circuits" : typeof(T) == typeof(DuctView) ? "ducts"
-            : typeof(T) == typeof(CableView) ? "cables" : typeof(T) == typeof(BoxView) ? "boxes"
-            : throw new ArgumentException("There is no such kind of thing.", nameof(id));
-        string[] times = [.. Parameter("asOf", asOf?.ToString("O")), .. Parameter("knownBy", knownBy?.ToString("O"))];
-        return FindAsync<T>($"v1/{kind}/{Escape(id)}{(times.Length == 0 ? "" : $"?{string.Join('&', times)}")}", cancel);
-    }
-
-    /// <summary>The sites of the fleet, a line each with what stands on them in numbers, page after page.</summary>
-    /// <param name="text">A text in the id, name or place; any if null.</param>
-    /// <param name="verdict">A verdict that one of its circuits has; any if null.</param>
-    /// <param name="severity">Severity of an alert that stands; any if null.</param>
-    /// <param name="cancel">Cancels.</param>
-    public IAsyncEnumerable<FleetSiteLine> FleetSitesAsync(
-        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, CancellationToken cancel = default)
-    {
-        string[] wanted = [.. Parameter("q", text), .. Parameter("verdict", Word(verdict)), .. Parameter("severity", Word(severity))];
-        return ListAsync<FleetSiteLine>(wanted.Length == 0 ? "v1/fleet/sites" : $"v1/fleet/sites?{string.Join('&', wanted)}", cancel);
-    }
-
     /// <summary>A page of the circuits that a filter lets through, a line each, in the order of their ids.</summary>
     /// <param name="filter">Which.</param>
     /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
@@ -144,14 +114,42 @@ public sealed class StatusApi
                 "v1/fleet/sites", ("q", text), ("verdict", Call.Word(verdict)), ("severity", Call.Word(severity)), ("cursor", cursor),
                 ("limit", Number(limit)))), cancel);
 
+    /// <summary>
+    /// A site, circuit, duct, cable or box as it was: with what had happened by a time, as far as it was known by a time. None where it
+    /// was not known then.
+    /// </summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="asOf">What happened later is left out; nothing if null.</param>
+    /// <param name="knownBy">What was recorded later is left out; nothing if null.</param>
+    /// <param name="cancel">Cancels.</param>
+    /// <typeparam name="T">The state: that of a site, circuit, duct, cable or box.</typeparam>
+    public Task<T?> AsOfAsync<T>(string id, DateTimeOffset? asOf, DateTimeOffset? knownBy = null, CancellationToken cancel = default) where T : ThingView
+    {
+        var kind = typeof(T) == typeof(SiteView) ? "sites" : typeof(T) == typeof(CircuitView) ? "circuits" : typeof(T) == typeof(DuctView) ? "ducts"
+            : typeof(T) == typeof(CableView) ? "cables" : typeof(T) == typeof(BoxView) ? "boxes"
+            : throw new ArgumentException("There is no such kind of thing.", nameof(id));
+        string[] times = [.. Parameter("asOf", asOf?.ToString("O")), .. Parameter("knownBy", knownBy?.ToString("O"))];
+        return FindAsync<T>($"v1/{kind}/{Escape(id)}{(times.Length == 0 ? "" : $"?{string.Join('&', times)}")}", cancel);
+    }
+
+    /// <summary>The sites of the fleet, a line each with what stands on them in numbers, page after page.</summary>
+    /// <param name="text">A text in the id, name or place; any if null.</param>
+    /// <param name="verdict">A verdict that one of its circuits has; any if null.</param>
+    /// <param name="severity">Severity of an alert that stands; any if null.</param>
+    /// <param name="cancel">Cancels.</param>
+    public IAsyncEnumerable<FleetSiteLine> FleetSitesAsync(
+        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, CancellationToken cancel = default)
+    {
+        string[] wanted = [.. Parameter("q", text), .. Parameter("verdict", Word(verdict)), .. Parameter("severity", Word(severity))];
+        return ListAsync<FleetSiteLine>(wanted.Length == 0 ? "v1/fleet/sites" : $"v1/fleet/sites?{string.Join('&', wanted)}", cancel);
+    }
+
     /// <summary>What was done on a day, by device.</summary>
-    /// <param name="day">The day.</param>
-    /// <param name="offsetMinutes">How far the clock by which it begins is ahead of UTC, min.</param>
-    /// <param name="cancel">Ends it.</param>
-    public Task<FleetDayView> FleetDayAsync(DateOnly day, int offsetMinutes = 0, CancellationToken cancel = default) =>
-        transport.ReadAsync<FleetDayView>(
-            Call.Get(Pages.With(
-                "v1/fleet/day", ("date", day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)), ("offsetMinutes", Number(offsetMinutes)))), cancel);
+    /// <param name="date">The day.</param>
+    /// <param name="offset">How far the day's clock is ahead of UTC; whole minutes count.</param>
+    /// <param name="cancel">Cancels.</param>
+    public Task<FleetDayView> FleetDayAsync(DateOnly date, TimeSpan offset = default, CancellationToken cancel = default) =>
+        transport.ReadAsync<FleetDayView>(Call.Get($"v1/fleet/day?date={date:yyyy-MM-dd}&offsetMinutes={(int)offset.TotalMinutes}"), cancel);
 
     /// <summary>The whole fleet in numbers.</summary>
     public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
@@ -186,10 +184,11 @@ public sealed class StatusApi
 
     private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
 
-    private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+
     private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
 
-    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+    private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
 
     private static T Parse<T>(byte[] body)
     {

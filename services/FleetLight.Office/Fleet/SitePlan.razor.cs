@@ -2,19 +2,27 @@ using System.Globalization;
 using FleetLight.PageParts.Fleet;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;
+using Microsoft.JSInterop;
 
 namespace FleetLight.Office.Fleet;
 
 /// <summary>The plan of the sites.</summary>
 public sealed partial class SitePlan : ComponentBase
 {
-    private const double Width = 900;
-    private const double Height = 440;
+    private const double WidthOnADesk = 900;
+    private const double HeightOnADesk = 440;
+
+    // A window narrower than this gets a plan as wide as itself: one drawn smaller would have marks too small to touch.
+    private const double Narrow = 640;
+    private const double Margins = 32;
 
     private PlanWindow? window;
-    private PlanLayout layout = new(new PlanWindow(0, 0, 1000), Width, Height);
+    private PlanLayout layout = new(new PlanWindow(0, 0, 1000), WidthOnADesk, HeightOnADesk);
     private IReadOnlyList<PlanMark> marks = [];
     private (double Pixels, string Says) scale;
+
+    [Inject]
+    private IJSRuntime Browser { get; set; } = null!;
 
     /// <summary>The sites that have a position.</summary>
     [Parameter, EditorRequired]
@@ -24,10 +32,23 @@ public sealed partial class SitePlan : ComponentBase
     [Parameter]
     public int Without { get; set; }
 
+    private double Width { get; set; } = WidthOnADesk;
+
+    private double Height { get; set; } = HeightOnADesk;
+
     private PlanWindow Shown => window ?? PlanLayout.Around(Sites, Width, Height);
 
     /// <inheritdoc/>
     protected override void OnParametersSet() => LayOut();
+
+    /// <inheritdoc/>
+    protected override async Task OnInitializedAsync()
+    {
+        var wide = await Browser.GetValueAsync<double>("document.documentElement.clientWidth");
+        if (wide >= Narrow) return;
+        (Width, Height) = (Math.Max(280, wide - Margins), 360);
+        LayOut();
+    }
 
     private void LayOut()
     {

@@ -38,8 +38,9 @@ public sealed class PlanLayout
     /// <summary>Metres a degree of latitude is, by the mean radius of the earth (6,371,008.8 m, IUGG).</summary>
     public const double MetresPerDegree = 111_195.08;
 
-    // Marks whose middles lie closer are one.
-    private const double ClosestPixels = 34;
+    // Marks whose middles lie closer are one: as wide and as high as the mark of several is.
+    private const double ClosestAcross = 52;
+    private const double ClosestDown = 32;
 
     private static readonly string[] WorstFirst = ["outside", "doubtful", "cannot-be-judged", "unread", "within"];
     private static readonly double[] Steps = [1, 2, 5];
@@ -72,8 +73,8 @@ public sealed class PlanLayout
         var middle = (south + north) / 2;
         var wide = (east - west) * MetresPerDegree * Math.Cos(middle * Math.PI / 180);
         var high = (north - south) * MetresPerDegree;
-        const double Room = 70;
-        return new PlanWindow((west + east) / 2, middle, Math.Max(0.5, Math.Max(wide / (width - (2 * Room)), high / (height - (2 * Room)))));
+        var room = Math.Min(70, width / 8);
+        return new PlanWindow((west + east) / 2, middle, Math.Max(0.5, Math.Max(wide / (width - (2 * room)), high / (height - (2 * room)))));
     }
 
     /// <summary>Where a position lies, in pixels.</summary>
@@ -97,7 +98,7 @@ public sealed class PlanLayout
         {
             var (x, y) = Place(site.Longitude, site.Latitude);
             if (x < 0 || y < 0 || x > Width || y > Height) continue;
-            var cell = ((int)(x / ClosestPixels), (int)(y / ClosestPixels));
+            var cell = ((int)(x / ClosestAcross), (int)(y / ClosestDown));
             if (!cells.TryGetValue(cell, out var there)) cells[cell] = there = [];
             there.Add((x, y, site));
         }
@@ -108,7 +109,7 @@ public sealed class PlanLayout
         {
             for (var other = marks.Count - 1; other > index; other--)
             {
-                if (Math.Abs(marks[index].X - marks[other].X) >= ClosestPixels || Math.Abs(marks[index].Y - marks[other].Y) >= ClosestPixels) continue;
+                if (Math.Abs(marks[index].X - marks[other].X) >= ClosestAcross || Math.Abs(marks[index].Y - marks[other].Y) >= ClosestDown) continue;
                 marks[index] = Join(
                 [
                     .. marks[index].Sites.Concat(marks[other].Sites).Select(site =>

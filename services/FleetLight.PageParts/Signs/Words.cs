@@ -60,7 +60,7 @@ public static class Words
     {
         var width = expected.High - expected.Low;
         var form = width < 0.1 ? "F3" : width < 5 ? "F2" : width < 20 ? "F1" : "F0";
-        return string.Create(CultureInfo.InvariantCulture, $"{expected.Low.ToString(form, CultureInfo.InvariantCulture)} – {expected.High.ToString(form, CultureInfo.InvariantCulture)} {unit}");
+        return $"{expected.Low.ToString(form, CultureInfo.InvariantCulture)} – {expected.High.ToString(form, CultureInfo.InvariantCulture)} {unit}";
     }
 
     /// <summary>A day, at the time zone of the reader.</summary>
