@@ -10,6 +10,9 @@ namespace FleetLight.Labels;
 /// <param name="Notes">What to know of it, in plain words: why it has no code, what of its text had no room.</param>
 public sealed record Label(LabelText Text, LabelDrawing Drawing, string? Address, double? ModuleMillimetres, IReadOnlyList<string> Notes)
 {
+    /// <summary>What it is and says, as one text.</summary>
+    public string Says => string.Join(", ", [$"{LabelText.Word(Text.Kind)} {Text.Id}", Text.Title, .. Text.Lines]);
+
     /// <summary>The label as an SVG document in its true size.</summary>
-    public string ToSvg() => SvgText.Of(Drawing, $"{Text.Title} {string.Join(", ", Text.Lines)}");
+    public string ToSvg() => SvgText.Of(Drawing, Text.Title, Says);
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using FleetLight.Contracts;
 using FleetLight.Labels.Drawing;
 using FleetLight.Labels.Lettering;
 using QRCoder;
@@ -21,6 +22,9 @@ public static class LabelMaker
 
     private const double MostTitleCap = 8;
 
+    // What a product of binary fractions is off by must not cut a word.
+    private const double Hair = 1e-9;
+
     /// <summary>The label.</summary>
     public static Label Make(LabelText text, LabelOptions options)
     {
@@ -36,7 +40,8 @@ public static class LabelMaker
         {
             notes.Add(string.Create(
                 CultureInfo.InvariantCulture,
-                $"A QR code on this tape would have modules of {side:0.##} mm; {LabelOptions.LeastModuleMillimetres} mm is the least that is read reliably. The label has text alone: use a wider tape or a shorter address."));
+                $"A QR code on this tape would have modules of {side:0.##} mm; {LabelOptions.LeastModuleMillimetres} mm is the least that is read reliably. ")
+                + "The label has text alone: use a wider tape or a shorter address.");
         }
 
         var blocks = hasCode ? Blocks(code!, side, options.TapeMillimetres) : [];
@@ -98,25 +103,29 @@ public static class LabelMaker
         string[] wanted = [text.Title, .. text.Lines.Where(line => line.Length > 0)];
         var count = wanted.Length;
         while (count > 1 && Cap(room, count) < LabelOptions.LeastCapMillimetres) count--;
+        // Where one line is all there is, it says which end it is for.
+        if (count == 1 && text.End is { } end) wanted[0] += end == RunEnd.Near ? " near" : " far";
         string[] shown = [.. wanted.Take(count)];
         // Small enough for the widest line; then what still has no room is cut.
         var cap = Cap(room, count);
         var widest = Widest(cap);
-        if (widest > most) cap = Math.Max(LabelOptions.LeastCapMillimetres, cap * most / widest);
+        if (widest > most) cap = Math.Max(LabelOptions.LeastCapMillimetres, cap * most / widest * (1 - Hair));
         shown = [.. shown.Select((line, i) => Writing.Cut(line, CapOf(i, cap), most))];
         if (!shown.SequenceEqual(wanted.Take(count))) notes.Add("Some of the text had no room and was cut.");
         if (count < wanted.Length) notes.Add($"{wanted.Length - count} of {wanted.Length} lines had no room on this tape.");
         if (!wanted.All(Writing.Covers)) notes.Add("Characters that our letters do not have are shown as empty frames.");
 
         var lines = new List<Line>();
-        var height = shown.Select((_, i) => CapOf(i, cap) * Writing.LineHeights).Sum();
-        var top = options.EdgeMillimetres + ((room - height) / 2);
+        var top = options.EdgeMillimetres;
         for (var i = 0; i < shown.Length; i++)
         {
             lines.AddRange(Writing.Lines(shown[i], left, top, CapOf(i, cap)));
             top += CapOf(i, cap) * Writing.LineHeights;
         }
 
+        // By what is drawn, not by the room kept for accents and tails, it stands in the middle.
+        var drawn = new LabelDrawing(0, 0, [], lines);
+        if (drawn.Extent() is { } extent) lines = [.. drawn.Moved(0, (options.TapeMillimetres - extent.Top - extent.Bottom) / 2).Lines];
         return (lines, left + Widest(cap));
 
         double Widest(double height) => shown.Select((line, i) => Writing.Width(line, CapOf(i, height))).Max();

@@ -26,7 +26,10 @@ public sealed class SheetTests
     {
         var labels = Labels(60, tape);
 
-        var pages = LabelSheets.Pages(labels, paper);
+        var sheets = LabelSheets.Pages(labels, paper);
+        var pages = sheets.Select(page => page.Drawing).ToList();
+
+        Assert.Equal(labels, sheets.SelectMany(page => page.Labels));
 
         Assert.All(pages, page => Assert.Equal(paper == Paper.A4 ? (210, 297) : (215.9, 279.4), (page.Width, page.Height)));
         Assert.Equal(labels.Sum(label => label.Drawing.Blocks.Count), pages.Sum(page => page.Blocks.Count));
@@ -49,12 +52,12 @@ public sealed class SheetTests
     public void No_mark_touches_a_label()
     {
         var labels = Labels(40, 12);
-        foreach (var page in LabelSheets.Pages(labels, Paper.A4))
+        foreach (var page in LabelSheets.Pages(labels, Paper.A4).Select(page => page.Drawing))
         {
             foreach (var mark in page.Lines.Where(IsMark))
             {
                 foreach (var ink in page.Lines.Where(line => !IsMark(line)))
-                    Assert.All(ink.Points, spot => Assert.False(mark.Points.Any(end => Math.Abs(end.X - spot.X) < 0.3 && Math.Abs(end.Y - spot.Y) < 0.3)));
+                    Assert.All(ink.Points, spot => Assert.DoesNotContain(mark.Points, end => Math.Abs(end.X - spot.X) < 0.3 && Math.Abs(end.Y - spot.Y) < 0.3));
             }
         }
     }
@@ -63,7 +66,7 @@ public sealed class SheetTests
     public void Every_code_on_a_sheet_is_read()
     {
         var labels = Labels(4, 24);
-        var page = Assert.Single(LabelSheets.Pages(labels, Paper.A4));
+        var page = Assert.Single(LabelSheets.Pages(labels, Paper.A4)).Drawing;
 
         foreach (var label in labels)
         {
@@ -80,7 +83,7 @@ public sealed class SheetTests
     {
         var labels = Labels(3, 18);
 
-        Assert.Equal(labels.Select(label => label.Drawing), LabelSheets.Pages(labels, Paper.Tape));
+        Assert.Equal(labels.Select(label => label.Drawing), LabelSheets.Pages(labels, Paper.Tape).Select(page => page.Drawing));
     }
 
     [Fact]

@@ -11,7 +11,7 @@ using Microsoft.JSInterop;
 namespace FleetLight.Field.Measuring;
 
 /// <summary>What happens on the measuring page.</summary>
-public partial class MeasurePage
+public sealed partial class MeasurePage
 {
     private const string Remembered = "measuring";
 
@@ -172,9 +172,9 @@ public partial class MeasurePage
     // Facts of others came in: what the circuit should read may be another now. What is being typed stays.
     private void Show()
     {
-        if (spot is null) return;
-        circuit = MeasuredCircuit.Of(Site, spot.CircuitId);
-        if (circuit is not null) drawing = circuit.Drawing(causes);
+        if (spot is null || MeasuredCircuit.Of(Site, spot.CircuitId) is not { } now || circuit?.IsAs(now) == true) return;
+        circuit = now;
+        drawing = circuit.Drawing(causes);
         StateHasChanged();
     }
 

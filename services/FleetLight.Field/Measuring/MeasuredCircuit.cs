@@ -1,4 +1,3 @@
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Sites;
@@ -54,6 +53,13 @@ public sealed class MeasuredCircuit
             Readings = ReadingTrial.Judge(basis, window),
         };
         return new MeasuredCircuit(design, basis, window, parts);
+    }
+
+    /// <summary>Whether nothing that it is judged or drawn by differs.</summary>
+    public bool IsAs(MeasuredCircuit other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return ReferenceEquals(basis, other.basis) && window.Entries.SequenceEqual(other.window.Entries);
     }
 
     /// <summary>Whether a place is a fitting.</summary>

@@ -21,5 +21,6 @@ public static class Places
         new("", "Record", "Record what you just did"),
         new("measure", "Measure", "Measure a circuit and see what it says"),
         new("built", "Built", "What is built on this site"),
+        new("leave", "Leave", "What is open before you leave"),
     ];
 }

@@ -11,12 +11,14 @@ public static class SvgText
 
     /// <summary>The drawing as an SVG document.</summary>
     /// <param name="drawing">The drawing.</param>
-    /// <param name="title">What it shows, for whoever cannot see it.</param>
-    public static string Of(LabelDrawing drawing, string title)
+    /// <param name="title">What it shows.</param>
+    /// <param name="says">What stands on it, for whoever cannot see it.</param>
+    public static string Of(LabelDrawing drawing, string title, string says)
     {
         var svg = new StringBuilder();
         svg.Append(CultureInfo.InvariantCulture, $"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{Mm(drawing.Width)}mm\" height=\"{Mm(drawing.Height)}mm\" ");
-        svg.Append(CultureInfo.InvariantCulture, $"viewBox=\"0 0 {Mm(drawing.Width)} {Mm(drawing.Height)}\" role=\"img\">\n<title>{Escaped(title)}</title>\n");
+        svg.Append(CultureInfo.InvariantCulture, $"viewBox=\"0 0 {Mm(drawing.Width)} {Mm(drawing.Height)}\" role=\"img\">\n");
+        svg.Append(CultureInfo.InvariantCulture, $"<title>{Escaped(title)}</title>\n<desc>{Escaped(says)}</desc>\n");
         svg.Append(CultureInfo.InvariantCulture, $"<rect width=\"{Mm(drawing.Width)}\" height=\"{Mm(drawing.Height)}\" fill=\"#fff\"/>\n");
         if (drawing.Blocks.Count > 0)
         {

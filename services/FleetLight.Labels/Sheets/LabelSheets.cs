@@ -2,6 +2,11 @@ using FleetLight.Labels.Drawing;
 
 namespace FleetLight.Labels.Sheets;
 
+/// <summary>A page of labels.</summary>
+/// <param name="Drawing">How it looks, mm.</param>
+/// <param name="Labels">The labels on it.</param>
+public sealed record LabelPage(LabelDrawing Drawing, IReadOnlyList<Label> Labels);
+
 /// <summary>
 /// Puts labels on pages: row by row, each clear of the next by a gap in which marks at its corners show where to cut. No label is
 /// ever split between pages.
@@ -26,13 +31,13 @@ public static class LabelSheets
     public static double MostLength(Paper paper) => paper == Paper.Tape ? 200 : Size(paper).Width - (2 * MarginMillimetres);
 
     /// <summary>The pages.</summary>
-    public static IReadOnlyList<LabelDrawing> Pages(IReadOnlyList<Label> labels, Paper paper)
+    public static IReadOnlyList<LabelPage> Pages(IReadOnlyList<Label> labels, Paper paper)
     {
         ArgumentNullException.ThrowIfNull(labels);
-        if (paper == Paper.Tape) return [.. labels.Select(label => label.Drawing)];
+        if (paper == Paper.Tape) return [.. labels.Select(label => new LabelPage(label.Drawing, [label]))];
         var (width, height) = Size(paper);
-        var pages = new List<LabelDrawing>();
-        var (blocks, lines) = (new List<Block>(), new List<Line>());
+        var pages = new List<LabelPage>();
+        var (blocks, lines, on) = (new List<Block>(), new List<Line>(), new List<Label>());
         var (x, y, row) = (MarginMillimetres, MarginMillimetres, 0.0);
         foreach (var label in labels)
         {
@@ -46,6 +51,7 @@ public static class LabelSheets
             }
 
             var placed = drawing.Moved(x, y);
+            on.Add(label);
             blocks.AddRange(placed.Blocks);
             lines.AddRange(placed.Lines);
             lines.AddRange(CutMarks(x, y, drawing.Width, drawing.Height));
@@ -53,13 +59,13 @@ public static class LabelSheets
             row = Math.Max(row, drawing.Height);
         }
 
-        if (lines.Count > 0) EndPage();
+        if (on.Count > 0) EndPage();
         return pages;
 
         void EndPage()
         {
-            pages.Add(new LabelDrawing(width, height, blocks, lines));
-            (blocks, lines) = ([], []);
+            pages.Add(new LabelPage(new LabelDrawing(width, height, blocks, lines), on));
+            (blocks, lines, on) = ([], [], []);
         }
     }
 

@@ -151,7 +151,12 @@ public sealed partial class DesignReader
         }
 
         foreach (var again in rows.Circuits.Skip(1))
-            again.Say(DesignColumns.Circuit, $"Circuit {again.CircuitId} has a row of kind circuit already, row {rows.Circuits[0].Number}.", "Keep one, or give each circuit its own id.");
+        {
+            again.Say(
+                DesignColumns.Circuit, $"Circuit {again.CircuitId} has a row of kind circuit already, row {rows.Circuits[0].Number}.",
+                "Keep one, or give each circuit its own id.");
+        }
+
         if (rows.Fittings.Count == 0)
             rows.Circuits[0].Say(DesignColumns.Circuit, "The circuit has no fitting.", "Add a row for each of its fittings.");
         var design = DesignMaker.Make(rows);

@@ -24,7 +24,9 @@ internal static class Leads
                 : boxes.Where(box => box.Position is not null).MinBy(box => (MaterialMath.Distance(at, box.Position!), box.Id));
             yield return near is null
                 ? lead with { Missing = Missing(fitting.FittingId, at is not null) }
-                : Reaching(lead, near.Id, MaterialMath.Distance(at!, near.Position!), $"the recorded positions of the fitting and of the nearest box, {near.Label ?? near.Id}", assumed);
+                : Reaching(
+                    lead, near.Id, MaterialMath.Distance(at!, near.Position!),
+                    $"the recorded positions of the fitting and of the nearest box, {near.Label ?? near.Id}", assumed);
         }
     }
 

@@ -13,7 +13,7 @@ namespace FleetLight.Service.Designs;
 /// <summary>Designs of circuits as files: read, and written.</summary>
 public static class DesignEndpoints
 {
-    private const string Columns =
+    private const string Layout =
         "A row for each circuit, fitting and run; contracts/README.md says what stands in which column. Lengths in m, areas in mm², powers in W, "
         + "currents in mA (the driver's greatest in A), voltages in V, tolerances in %, joints in Ω.";
 
@@ -25,17 +25,17 @@ public static class DesignEndpoints
             .WithSummary("Read designs from a file; nothing is stored")
             .WithDescription(
                 "A table (text/csv) or JSON: one design or an array of them, each the data of fleetlight.circuit.designed.v1. All mistakes are named at once, "
-                + $"each with its row and column and what to do; a circuit with one is not among the designs. {Columns} Separators may be commas, semicolons "
+                + $"each with its row and column and what to do; a circuit with one is not among the designs. {Layout} Separators may be commas, semicolons "
                 + "with decimal commas, or tabs. What was read is stored by handing each design in as a fact.")
             .Accepts<CircuitDesigned[]>("application/json", Answers.CsvMediaType)
             .Produces<DesignsRead>().ProducesProblems(400, 401, 403, 413, 415);
         group.MapGet("/circuits/{id}/design", OfCircuitAsync).Needs(Scope.ReadStatus)
             .WithSummary("The newest design of a circuit")
-            .WithDescription($"As JSON the data of fleetlight.circuit.designed.v1. {Columns} Where no design is recorded, 409 says so.")
+            .WithDescription($"As JSON the data of fleetlight.circuit.designed.v1. {Layout} Where no design is recorded, 409 says so.")
             .Produces<CircuitDesigned>().ProducesTable().ProducesProblems(400, 401, 403, 404, 409);
         group.MapGet("/sites/{id}/designs", OfSiteAsync).Needs(Scope.ReadStatus)
             .WithSummary("The newest designs of a site's circuits")
-            .WithDescription($"In the order of the circuits' ids; circuits without a design are left out. {Columns}")
+            .WithDescription($"In the order of the circuits' ids; circuits without a design are left out. {Layout}")
             .Produces<CircuitDesigned[]>().ProducesTable().ProducesProblems(400, 401, 403, 404);
     }
 

@@ -21,7 +21,7 @@ public static class Answers
     public const string CsvMediaType = "text/csv";
 
     /// <summary>That the endpoint answers with a table where that form is asked for, for its description.</summary>
-    public static RouteHandlerBuilder ProducesTable(this RouteHandlerBuilder endpoint) => endpoint.Produces<string>(StatusCodes.Status200OK, CsvMediaType);
+    public static RouteHandlerBuilder ProducesTable(this RouteHandlerBuilder endpoint) => endpoint.WithMetadata(new AlsoTable());
 
     /// <summary>The problems that an endpoint may answer with, for its description.</summary>
     public static RouteHandlerBuilder ProducesProblems(this RouteHandlerBuilder endpoint, params ReadOnlySpan<int> statuses)

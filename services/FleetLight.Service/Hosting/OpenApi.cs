@@ -39,6 +39,7 @@ public static class OpenApi
             options.OperationFilter<CalculationBodies>();
             options.OperationFilter<Parameters>();
             options.OperationFilter<Headers>();
+            options.OperationFilter<TableAnswers>();
             options.DocumentFilter<Beside>();
             options.CustomOperationIds(IdOf);
             options.SupportNonNullableReferenceTypes();

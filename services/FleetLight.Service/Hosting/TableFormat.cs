@@ -9,3 +9,6 @@ public enum TableFormat
     /// <summary>A table as text (RFC 4180), units in its header.</summary>
     Csv,
 }
+
+/// <summary>Marks endpoints that answer with a table too.</summary>
+public sealed record AlsoTable;

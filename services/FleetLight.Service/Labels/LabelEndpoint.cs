@@ -12,6 +12,7 @@ using FleetLight.Record.Sites;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Sites;
+using Microsoft.AspNetCore.Mvc;
 
 namespace FleetLight.Service.Labels;
 
@@ -43,7 +44,7 @@ public static class LabelEndpoint
                 + "with the address of the thing's page (error correction M, four modules clear around it, ISO/IEC 18004). On a tape too narrow for a code that can be "
                 + "read the label has text alone; the header Label-Notes says how many, and why. SVG holds one page, the header Link names the next; PDF holds all. "
                 + $"Sizes in mm. At most {MostLabels} labels at once.")
-            .Produces<string>(200, SvgMediaType).Produces<string>(200, PdfMediaType).ProducesProblems(400, 401, 403, 404);
+            .Produces<string>(200, SvgMediaType, PdfMediaType).ProducesProblems(400, 401, 403, 404);
 
     private static async Task<IResult> GetAsync(
         string id, HttpContext context, Caller caller, SiteReader sites, IConfiguration configuration, TimeProvider clock,
@@ -59,18 +60,22 @@ public static class LabelEndpoint
         };
         LabelText[] texts = [.. Texts(states, wanted).Take(MostLabels + 1)];
         if (texts.Length == 0)
-            return Problems.Result(Problems.Parameter(wanted.Things is null ? "kinds" : "things", "The site has none of these things.", "Ask for others, or leave the parameter out."));
+        {
+            return Problems.Result(Problems.Parameter(
+                wanted.Things is null ? "kinds" : "things", "The site has none of these things.", "Ask for others, or leave the parameter out."));
+        }
+
         if (texts.Length > MostLabels)
             return Problems.Result(Problems.Parameter("things", $"These are more than {MostLabels} labels.", "Ask for some of the things, or for one kind at a time."));
         Label[] labels = [.. texts.Select(text => LabelMaker.Make(text, options))];
         Tell(context, labels);
         var pages = LabelSheets.Pages(labels, wanted.Paper);
         var title = $"Labels of {states.Site?.Name ?? id}";
-        if (wanted.Format == LabelFormat.Pdf) return Answers.File(LabelPdf.Of(pages, title, clock.GetUtcNow()), PdfMediaType, "labels.pdf");
+        if (wanted.Format == LabelFormat.Pdf) return Answers.File(LabelPdf.Of([.. pages.Select(page => page.Drawing)], title, clock.GetUtcNow()), PdfMediaType, "labels.pdf");
         if (wanted.Page > pages.Count)
             return Problems.Result(Problems.Parameter("page", $"There are {pages.Count} pages.", $"Ask for 1 to {pages.Count}."));
         if (wanted.Page < pages.Count) context.Response.Headers.Link = $"<{context.Request.Path}{NextPage(context.Request, wanted.Page + 1)}>; rel=\"next\"";
-        return Answers.File(Encoding.UTF8.GetBytes(SvgText.Of(pages[wanted.Page - 1], title)), SvgMediaType, "labels.svg");
+        return Answers.File(Encoding.UTF8.GetBytes(SvgText.Of(pages[wanted.Page - 1].Drawing, title, Says(pages[wanted.Page - 1].Labels))), SvgMediaType, "labels.svg");
     }
 
     private static IEnumerable<LabelText> Texts(SiteStates states, Wanted wanted)
@@ -84,6 +89,9 @@ public static class LabelEndpoint
     }
 
     private static IEnumerable<T> Kept<T>(IEnumerable<T> views) where T : ThingView => views.Where(view => view.SameAs is null);
+
+    // For whoever cannot see the picture, and for search: what stands on it is drawn, not written.
+    private static string Says(IEnumerable<Label> labels) => string.Join("; ", labels.Select(label => label.Says));
 
     private static string? DriverOf(CircuitDesigned? design) => design switch
     {
@@ -109,7 +117,13 @@ public static class LabelEndpoint
     private sealed record Wanted(double Tape, LabelFormat Format, Paper Paper, int Page, IReadOnlySet<ThingKind> Kinds, IReadOnlySet<ThingRef>? Things);
 
     /// <summary>What may be asked for.</summary>
-    private sealed record Asked(double? TapeMillimetres, string? Kinds, string? Things, string? Format, string? Paper, int? Page)
+    private sealed record Asked(
+        [FromQuery(Name = "tapeMillimetres")] double? TapeMillimetres,
+        [FromQuery(Name = "kinds")] string? Kinds,
+        [FromQuery(Name = "things")] string? Things,
+        [FromQuery(Name = "format")] string? Format,
+        [FromQuery(Name = "paper")] string? Paper,
+        [FromQuery(Name = "page")] int? Page)
     {
         public bool TryRead(out Wanted wanted, out IResult? refused)
         {
@@ -117,9 +131,8 @@ public static class LabelEndpoint
             var kinds = new HashSet<ThingKind>(string.IsNullOrEmpty(Kinds) ? Usual : []);
             HashSet<ThingRef>? things = string.IsNullOrEmpty(Things) ? null : [];
             Problem? problem = null;
-            if (!Query.TryEnum(Format, LabelFormat.Svg, "format", out var format, out var wrong)
-                || !Query.TryEnum(Paper, FleetLight.Labels.Sheets.Paper.A4, "paper", out var paper, out wrong))
-                problem = wrong;
+            if (!Query.TryEnum(Format, LabelFormat.Svg, "format", out var format, out var wrong)) problem = wrong;
+            if (!Query.TryEnum(Paper, FleetLight.Labels.Sheets.Paper.A4, "paper", out var paper, out wrong)) problem ??= wrong;
             var tape = TapeMillimetres ?? 12;
             if (!(tape >= LabelOptions.LeastTape && tape <= LabelOptions.MostTape))
                 problem ??= Problems.Parameter("tapeMillimetres", "There is no tape of that width.", $"Give {LabelOptions.LeastTape} to {LabelOptions.MostTape} mm.");

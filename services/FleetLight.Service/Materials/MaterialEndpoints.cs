@@ -5,6 +5,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Sites;
+using Microsoft.AspNetCore.Mvc;
 
 namespace FleetLight.Service.Materials;
 
@@ -51,7 +52,13 @@ public static class MaterialEndpoints
 
     /// <summary>What may be asked for.</summary>
     private sealed record Asked(
-        string? Format, double? AllowancePercent, double? EndMetres, double? LeadSlackMetres, double? ReelMetres, double? GelMillilitres, double? StringEndMetres)
+        [FromQuery(Name = "format")] string? Format,
+        [FromQuery(Name = "allowancePercent")] double? AllowancePercent,
+        [FromQuery(Name = "endMetres")] double? EndMetres,
+        [FromQuery(Name = "leadSlackMetres")] double? LeadSlackMetres,
+        [FromQuery(Name = "reelMetres")] double? ReelMetres,
+        [FromQuery(Name = "gelMillilitres")] double? GelMillilitres,
+        [FromQuery(Name = "stringEndMetres")] double? StringEndMetres)
     {
         public bool TryRead(out TableFormat format, out MaterialAssumptions assumed, out IResult? refused)
         {

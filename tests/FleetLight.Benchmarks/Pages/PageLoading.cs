@@ -14,7 +14,7 @@ internal static class PageLoading
     private const double LatencyMilliseconds = 150;
 
     /// <summary>Measures one page.</summary>
-    public static async Task RunAsync(IBrowser browser, int port, string name, string heading, Report report)
+    public static async Task RunAsync(IBrowser browser, int port, string name, Report report)
     {
         await using var context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
@@ -48,8 +48,7 @@ internal static class PageLoading
             }).observe(document, { childList: true, subtree: true, characterData: true });
             """);
         await page.GotoAsync($"/{name}/", new PageGotoOptions { Timeout = 300_000, WaitUntil = WaitUntilState.Commit });
-        await page.GetByRole(AriaRole.Heading, new PageGetByRoleOptions { Name = heading }).WaitForAsync(new LocatorWaitForOptions { Timeout = 300_000 });
-        await page.Locator(".boot").WaitForAsync(new LocatorWaitForOptions { State = WaitForSelectorState.Detached, Timeout = 300_000 });
+        await page.WaitForFunctionAsync("shown.ready", null, new PageWaitForFunctionOptions { Timeout = 300_000 });
         var ready = await page.EvaluateAsync<double>("shown.ready") / 1000;
         var first = await page.EvaluateAsync<double?>("shown.first ?? null");
         var progress = await page.EvaluateAsync<double?>("shown.progress ?? null");

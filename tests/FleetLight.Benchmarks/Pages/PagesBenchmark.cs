@@ -23,8 +23,8 @@ internal static class PagesBenchmark
             ExecutablePath = path,
             Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
         });
-        await PageLoading.RunAsync(browser, server.Port, "field", "Enrol this phone", report);
-        await PageLoading.RunAsync(browser, server.Port, "office", "FleetLight", report);
+        await PageLoading.RunAsync(browser, server.Port, "field", report);
+        await PageLoading.RunAsync(browser, server.Port, "office", report);
         await PageVerdict.RunAsync(browser, server, report);
     }
 }

@@ -199,7 +199,8 @@ public sealed class MaterialListTests
         var header = rows[0].Cells.Select(cell => cell.Text).ToList();
         Assert.Equal(view.Lines.Count + view.Cuts.Count + view.Leads.Count, rows.Count - 1);
         Assert.All(rows, row => Assert.Equal(header.Count, row.Cells.Count));
-        Assert.Equal(9, header.Count(name => name.EndsWith("(m)", StringComparison.Ordinal) || name.EndsWith("(pieces)", StringComparison.Ordinal) || name.EndsWith("(ml)", StringComparison.Ordinal)));
+        string[] units = ["(m)", "(pieces)", "(ml)"];
+        Assert.Equal(9, header.Count(name => units.Any(unit => name.EndsWith(unit, StringComparison.Ordinal))));
         var cable = rows.Single(row => row.Cells[2].Text == "Cable 2 × 2.5 mm², class5");
         Assert.Equal(("22", "20", "2"), (Cell(cable, "Needed (m)"), Cell(cable, "Recorded (m)"), Cell(cable, "Difference (m)")));
         Assert.Equal("", Cell(cable, "Needed (pieces)"));
