@@ -51,8 +51,8 @@ public sealed class FieldStore(IJSRuntime script) : IDisposable
     /// <summary>How sending stands.</summary>
     public ValueTask<OutboxSummary> SummaryAsync() => script.InvokeAsync<OutboxSummary>("fleetlightStore.summary");
 
-    /// <summary>Sends now, and fetches what is new.</summary>
-    public ValueTask SendAsync() => script.InvokeVoidAsync("fleetlightSender.send", new { byPerson = true });
+    /// <summary>Sends now, and fetches what is new; answers when it is through, which may take long on a poor link.</summary>
+    public ValueTask SendAsync() => script.InvokeVoidAsync("fleetlightSender.send", new { cutShort = true });
 
     /// <summary>The sites that the key may read.</summary>
     public async Task<SiteList> SitesAsync() => await script.InvokeAsync<SiteList?>("fleetlightStore.setting", "sites") ?? new SiteList();

@@ -50,7 +50,7 @@ public sealed class FormDraft(FactForm form, FormContext context, JsonObject dat
     }
 
     /// <summary>What is wrong with a member, where it was touched already or keeping was tried.</summary>
-    public string? Wrong(string name) => (showsAll || touched.Contains(name)) && Result.Of(name) is { } problem ? $"{problem.Detail} {problem.Remedy}" : null;
+    public string? Wrong(string name) => (showsAll || touched.Contains(name)) && Result.Of(name) is { } problem ? form.InWords($"{problem.Detail} {problem.Remedy}") : null;
 
     /// <summary>From now on everything that is wrong shows.</summary>
     public void ShowAll()

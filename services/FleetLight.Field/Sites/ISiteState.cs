@@ -36,6 +36,9 @@ public interface ISiteState
     /// <summary>The designs of the site's circuits that count, in the order of their names.</summary>
     IReadOnlyList<CircuitDesigned> Designs { get; }
 
+    /// <summary>The site's photos, in no order.</summary>
+    IReadOnlyCollection<SitePhoto> Photos { get; }
+
     /// <summary>When the site was fetched last; none where it never was.</summary>
     DateTimeOffset? FetchedAt { get; }
 

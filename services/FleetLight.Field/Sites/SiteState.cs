@@ -18,6 +18,7 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
     private const string SiteSetting = "site";
     private const string OpenedSetting = "opened-sites";
     private const string NamesSetting = "own-sites";
+    private readonly Dictionary<string, SitePhoto> photos = new(StringComparer.Ordinal);
     private double order;
     private double edition;
     private SiteParts? parts;
@@ -49,6 +50,9 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
 
     /// <inheritdoc/>
     public IReadOnlyList<CircuitDesigned> Designs => Parts.Designs;
+
+    /// <inheritdoc/>
+    public IReadOnlyCollection<SitePhoto> Photos => photos.Values;
 
     /// <inheritdoc/>
     public DateTimeOffset? FetchedAt { get; private set; }
@@ -94,7 +98,8 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         if (!opened.Contains(siteId)) await store.SetAsync(OpenedSetting, (string[])[.. opened, siteId]);
         await ReadAgainAsync();
         Tell();
-        await store.SendAsync();
+        // The site shows what is known of it; what is new comes when it comes.
+        _ = store.SendAsync().AsTask();
     }
 
     /// <summary>Opens a new site by a fact, and goes there.</summary>
@@ -126,7 +131,7 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         var numbers = await store.RecordAsync(identity.Source, made, [.. (photos ?? []).Select(photo => photo.Photo.Sha256!)]);
 
         // Folded in at once: what was just recorded shows without waiting for anything.
-        var kept = made.Select((fact, index) => new KeptFact
+        KeptFact[] kept = [.. made.Select((fact, index) => new KeptFact
         {
             Source = identity.Source,
             Number = numbers[index],
@@ -136,8 +141,9 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
             Time = time,
             Text = $$"""{"data":{{fact.Data}}}""",
             State = KeptState.Waiting,
-        });
-        Works.Take(kept.Where(fact => fact.SiteId == SiteId).Select(OwnFact.Of).OfType<RecordedFact>());
+        }).Where(fact => fact.SiteId == SiteId)];
+        Works.Take(kept.Select(OwnFact.Of).OfType<RecordedFact>());
+        See(kept.Select(SitePhoto.Of).OfType<SitePhoto>());
         parts = null;
         Outbox = await store.SummaryAsync();
         Tell();
@@ -167,11 +173,13 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
     {
         var works = new MemoryWorks { Judging = await JudgingAsync() };
         order = edition = 0;
+        photos.Clear();
         if (SiteId is { } siteId)
         {
             var listed = await store.FactsAfterAsync(siteId, 0);
             works.Take(OwnFact.Listed(listed.Json));
             await TakeOwnAsync(works, siteId);
+            See(SitePhoto.Listed(listed.Json));
             Remember(listed);
         }
         else
@@ -194,13 +202,23 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         else
         {
             Works.Take(OwnFact.Listed(listed.Json));
+            See(SitePhoto.Listed(listed.Json));
             Remember(listed);
             parts = null;
         }
     }
 
-    private async Task TakeOwnAsync(MemoryWorks works, string siteId) => works.Take(
-        (await store.OwnOfAsync(siteId)).Where(fact => works.FactOf(FactKey.Of(fact.Source, fact.Id)) is null).Select(OwnFact.Of).OfType<RecordedFact>());
+    private async Task TakeOwnAsync(MemoryWorks works, string siteId)
+    {
+        var own = (await store.OwnOfAsync(siteId)).Where(fact => works.FactOf(FactKey.Of(fact.Source, fact.Id)) is null).ToArray();
+        works.Take(own.Select(OwnFact.Of).OfType<RecordedFact>());
+        See(own.Select(SitePhoto.Of).OfType<SitePhoto>());
+    }
+
+    private void See(IEnumerable<SitePhoto> more)
+    {
+        foreach (var photo in more) photos[photo.Fact] = photo;
+    }
 
     private void Remember(FactsAfter listed)
     {

@@ -29,11 +29,11 @@
   function start(dotnet) {
     told = dotnet;
     store.listen(message => told.invokeMethodAsync('Told', message.kind, message.siteId ?? null));
-    addEventListener('online', () => { tellSignal(); sender.send({ fetchToo: true }); registration?.update().catch(() => { }); });
+    addEventListener('online', () => { tellSignal(); sender.send({ cutShort: true }); registration?.update().catch(() => { }); });
     addEventListener('offline', tellSignal);
     document.addEventListener('visibilitychange', () => { if (!document.hidden) sender.send(); });
     setInterval(() => { if (!document.hidden) sender.send(); }, sendEveryMilliseconds);
-    sender.send();
+    sender.send({ cutShort: true });
     watchForNewer();
     return navigator.onLine;
   }
@@ -125,10 +125,16 @@
     return numbers;
   }
 
-  /** An address for a photo that is kept here; none where it is not. */
+  const shownPhotos = new Map();
+
+  /** An address for a photo: from what is kept here, or else from the service; none where neither has it now. */
   async function photoAddress(sha256) {
-    const blob = await store.photo(sha256);
-    return blob ? URL.createObjectURL(blob) : null;
+    if (!shownPhotos.has(sha256)) {
+      const blob = await store.photo(sha256) ?? await sender.photo(sha256);
+      if (!blob) return null;
+      shownPhotos.set(sha256, URL.createObjectURL(blob));
+    }
+    return shownPhotos.get(sha256);
   }
 
   // ------------------------------------------------------------------------------------------------ position

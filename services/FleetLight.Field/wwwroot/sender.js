@@ -167,21 +167,21 @@
   }
 
   /**
-   * One round, unless another window is at it. 'asked' is true where a person asked for it: a rest after failures is then cut short,
-   * but never one that the service asked for.
+   * One round, unless another window is at it. 'cutShort' is true where a person asked for it or the signal came back: a rest after
+   * failures then ends, but never one that the service asked for; and what is new is fetched.
    */
-  async function round({ byPerson = false, fetchToo = false } = {}) {
+  async function round({ cutShort = false } = {}) {
     const identity = await store.setting('identity');
     if (!identity) return 'no-identity';
     const standing = await store.setting('standing') ?? {};
     const now = Date.now();
-    if (standing.notBefore > now && !byPerson) return 'resting';
+    if (standing.notBefore > now && !cutShort) return 'resting';
     if (standing.askedToWaitUntil > now) return 'resting';
     try {
       await sendFacts(identity);
       // Photos are large: what is in their way shall not keep the phone from hearing what is new.
       const photos = await sendPhotos(identity).then(() => null, failed => failed);
-      if (fetchToo || byPerson || !(standing.fetchedAt > now - fetchEveryMilliseconds)) await bring(identity);
+      if (cutShort || !(standing.fetchedAt > now - fetchEveryMilliseconds)) await bring(identity);
       await store.forget(identity.source, Date.now() - keptMilliseconds);
       if (photos) throw photos;
       await store.note({ failures: 0, notBefore: 0, askedToWaitUntil: 0, trouble: null, keyNotTaken: false, heardAt: Date.now() });
@@ -246,5 +246,19 @@
     return { done: true, source: body.source, sameAsBefore: !before || before.source === body.source };
   }
 
-  scope.fleetlightSender = { send, enrol, pauseAfter };
+  /** The bytes of a photo that another device took; none where there is no signal, or they have not come yet. */
+  async function photo(sha256) {
+    const identity = await store.setting('identity');
+    if (!identity || !navigator.onLine) return null;
+    try {
+      const response = await fetch(new URL(`/v1/attachments/${sha256}`, identity.address), {
+        headers: { Authorization: `Bearer ${identity.key}` }, signal: AbortSignal.timeout(photoMilliseconds),
+      });
+      return response.ok ? await response.blob() : null;
+    } catch {
+      return null;
+    }
+  }
+
+  scope.fleetlightSender = { send, enrol, photo };
 })(self);

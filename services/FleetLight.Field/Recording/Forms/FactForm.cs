@@ -69,6 +69,10 @@ public abstract class FactForm
     /// <summary>What is kept of it to begin the next one with: without what was this time's alone.</summary>
     public virtual JsonObject Remembered(JsonObject data) => (JsonObject)data.DeepClone();
 
+    /// <summary>What the check says, with the names of members as the form words them.</summary>
+    public string InWords(string? text) => Fields.OrderByDescending(field => field.Name.Length)
+        .Aggregate(text ?? "", (said, field) => said.Replace(field.Name, $"\"{field.Label}\"", StringComparison.Ordinal));
+
     /// <summary>Makes the fact, or says what is wrong with it, in the words of the service.</summary>
     public FormResult Make(FormContext context, JsonObject data, IReadOnlyDictionary<string, string> unreadable)
     {

@@ -1,5 +1,4 @@
 using System.Net;
-using FleetLight.Contracts.Facts;
 using FleetLight.Pages.Tests.Browsing;
 using FleetLight.Testing.Builders;
 using FleetLight.Testing.Service;
@@ -17,6 +16,7 @@ internal static class Phone
         await office.TellAsync(
             Facts.SiteOpened(name: "Mill Garden"),
             CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "f1", 14, cableId: "c-1"), CircuitFacts.Run("r2", "f1", "f2", 6, cableId: "c-2")]));
+        await HasAsync(organisation, office.Source, 1, 2);
     }
 
     /// <summary>The office gives a code for a phone; one for the same device again where its source is named.</summary>
@@ -51,13 +51,16 @@ internal static class Phone
     }
 
     /// <summary>Waits until the line on sending says that.</summary>
-    public static Task StandsAsync(this IPage page, string says) => page.GetByTestId("standing").GetByText(says).WaitForAsync(new() { Timeout = 60_000 });
+    public static Task StandsAsync(this IPage page, string says) => page.GetByTestId("standing").Filter(new() { HasText = says }).WaitForAsync(new() { Timeout = 60_000 });
 
     /// <summary>Waits until the page is kept on the phone whole.</summary>
     public static Task IsKeptWholeAsync(this IPage page) => page.EvaluateAsync("() => navigator.serviceWorker.ready.then(() => true)");
 
-    /// <summary>The running numbers of what the service has of a device, in order.</summary>
-    public static async Task<int[]> NumbersAsync(Organisation organisation, string source) =>
+    /// <summary>Waits until the service has facts of a device under these numbers, each once, and no others.</summary>
+    public static Task HasAsync(Organisation organisation, string source, params int[] numbers) => Eventually.ReadAsync(
+        async () => string.Join(' ', await NumbersAsync(organisation, source)), found => found == string.Join(' ', numbers), $"the facts of {source}");
+
+    private static async Task<int[]> NumbersAsync(Organisation organisation, string source) =>
     [
         .. (await organisation.Office.ReadAsync<Contracts.Views.FactPage>($"/v1/facts?source={Uri.EscapeDataString(source)}&limit=1000")).Items
             .Select(fact => fact.RunningNumber).Order(),

@@ -3,7 +3,6 @@ using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Views;
 using FleetLight.Pages.Tests.Browsing;
-using FleetLight.Testing.Service;
 
 namespace FleetLight.Pages.Tests.Field.Days;
 
@@ -40,7 +39,7 @@ public sealed class PhotoTests(RunningService service)
         await page.KeepAsync();
         await page.StandsAsync("All is sent");
 
-        Assert.Equal([1, 2], await Phone.NumbersAsync(organisation, Source));
+        await Phone.HasAsync(organisation, Source, 1, 2);
         Assert.Equal("attachments", order[^1]);
         Assert.Contains("events", order);
         var fact = (await organisation.Office.ReadAsync<FactPage>($"/v1/facts?type=fleetlight.photo.taken.v1")).Items.Single().Data;

@@ -1,7 +1,7 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Pages.Tests.Browsing;
-using FleetLight.Testing.Builders;
 using FleetLight.Testing.Service;
+using Microsoft.Playwright;
 
 namespace FleetLight.Pages.Tests.Field.Days;
 
@@ -31,7 +31,7 @@ public sealed class WholeDayTests(RunningService service)
             await page.KeepAsync();
             await page.OpenFormAsync("Box sealed");
             foreach (var question in (string[])["Cables held against pull", "Filled with gel", "It can breathe (vent, drain or gland for it)"])
-                await page.GetByRole(Microsoft.Playwright.AriaRole.Group, new() { Name = question }).GetByText("Yes").ClickAsync();
+                await page.GetByRole(AriaRole.Group, new() { Name = question }).GetByText("Yes").ClickAsync();
             await page.KeepAsync();
             await page.StandsAsync("All is sent");
             await page.IsKeptWholeAsync();
@@ -61,7 +61,7 @@ public sealed class WholeDayTests(RunningService service)
             await page.StandsAsync("All is sent");
         }
 
-        Assert.Equal([1, 2, 3, 4], await Phone.NumbersAsync(organisation, Source));
+        await Phone.HasAsync(organisation, Source, 1, 2, 3, 4);
         Directory.Delete(folder, true);
     }
 
@@ -80,9 +80,10 @@ public sealed class WholeDayTests(RunningService service)
         await first.GetByLabel("Label put on it").FillAsync("D1");
         await first.KeepAsync();
         await first.StandsAsync("All is sent");
+        await Phone.HasAsync(organisation, "urn:device:phone-1", 1, 2);
         await second.GotoAsync("/field/waiting");
         await second.Button("Send now").ClickAsync();
-        await second.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "What is built on this site" }).ClickAsync();
+        await second.GetByRole(AriaRole.Link, new() { Name = "What is built on this site" }).ClickAsync();
         await second.GetByText("D1").ClickAsync();
         await second.Heading("D1").WaitForAsync();
         await second.IsSoundAsync();
@@ -91,8 +92,8 @@ public sealed class WholeDayTests(RunningService service)
         await second.KeepAsync();
         await second.StandsAsync("All is sent");
 
-        Assert.Equal([1, 2], await Phone.NumbersAsync(organisation, "urn:device:phone-1"));
-        Assert.Equal([1], await Phone.NumbersAsync(organisation, "urn:device:phone-2"));
+        await Phone.HasAsync(organisation, "urn:device:phone-1", 1, 2);
+        await Phone.HasAsync(organisation, "urn:device:phone-2", 1);
     }
 
     [Fact]
@@ -112,12 +113,12 @@ public sealed class WholeDayTests(RunningService service)
         await page.GetByTestId("standing").ClickAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-key-not-taken");
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Enter a new code" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Enter a new code" }).ClickAsync();
         await page.GetByLabel("Code").FillAsync(await Phone.CodeAsync(organisation, Source));
         await page.Button("Enrol this phone").ClickAsync();
         await page.StandsAsync("All is sent");
 
-        Assert.Equal([1], await Phone.NumbersAsync(organisation, Source));
+        await Phone.HasAsync(organisation, Source, 1);
     }
 
     [Fact]
@@ -141,7 +142,7 @@ public sealed class WholeDayTests(RunningService service)
         await page.GetByText("12000").WaitForAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-refused");
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
         await page.GetByLabel("Length", new() { Exact = true }).FillAsync("12");
         await page.Button("Keep it").ClickAsync();
         await page.Heading("What waits on this phone").WaitForAsync();
@@ -150,7 +151,7 @@ public sealed class WholeDayTests(RunningService service)
         var duct = await Eventually.ReadAsync(
             async () => (await organisation.Office.GetAsync("/v1/ducts/d-9")) is { Status: System.Net.HttpStatusCode.OK } found ? found.As<DuctView>() : null, found => found is not null, "the mended duct");
         Assert.Equal(12, duct!.LengthMetres);
-        Assert.Equal([2], await Phone.NumbersAsync(organisation, Source));
+        await Phone.HasAsync(organisation, Source, 2);
     }
 
     [Fact]
@@ -165,21 +166,21 @@ public sealed class WholeDayTests(RunningService service)
         await page.GetByLabel("Length", new() { Exact = true }).FillAsync("8");
         await page.KeepAsync();
 
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Recorded wrongly" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Recorded wrongly" }).ClickAsync();
         await page.Heading("What was recorded wrongly?").WaitForAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-put-right");
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Change: Duct laid, 8 m" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change: Duct laid, 8 m" }).ClickAsync();
         await page.GetByLabel("Length", new() { Exact = true }).FillAsync("9");
         await page.GetByLabel("Why it is changed").FillAsync("Measured again");
         await page.KeepAsync();
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Recorded wrongly" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Recorded wrongly" }).ClickAsync();
         await page.GetByText("Duct laid, 9 m").WaitForAsync();
-        await page.GetByRole(Microsoft.Playwright.AriaRole.Link, new() { Name = "Take back: Duct laid, 8 m" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Take back: Duct laid, 9 m" }).ClickAsync();
         await page.GetByLabel("Why").FillAsync("Was never laid");
         await page.Button("Take it back").ClickAsync();
         await page.StandsAsync("All is sent");
 
-        Assert.Equal([1, 2, 3], await Phone.NumbersAsync(organisation, Source));
+        await Phone.HasAsync(organisation, Source, 1, 2, 3);
     }
 }

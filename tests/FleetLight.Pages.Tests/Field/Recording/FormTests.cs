@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Recording.Facts;
@@ -150,7 +149,7 @@ public sealed class FormTests
 
     private static SiteInHand FullSite() => new(Facts.SiteOpened(), Facts.DuctLaid(), CircuitFacts.Designed(), Facts.CablePulled());
 
-    private static (FactForm Form, FormContext Context, JsonObject Data) Begin(string key, ISiteState site, JsonObject? last = null, ThingRef? about = null)
+    private static (FactForm Form, FormContext Context, JsonObject Data) Begin(string key, SiteInHand site, JsonObject? last = null, ThingRef? about = null)
     {
         var form = FactForms.Find(key)!;
         var context = new FormContext(site, NewId.Of, last, about);

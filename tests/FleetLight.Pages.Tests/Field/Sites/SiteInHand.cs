@@ -36,6 +36,8 @@ internal sealed class SiteInHand : ISiteState
 
     public IReadOnlyList<CircuitDesigned> Designs => parts.Designs;
 
+    public IReadOnlyCollection<SitePhoto> Photos => [];
+
     public DateTimeOffset? FetchedAt => null;
 
     public OutboxSummary Outbox { get; } = new();
