@@ -1,4 +1,5 @@
 using FleetLight.Office;
+using FleetLight.Office.Shell;
 using FleetLight.Office.Shell.Keys;
 using FleetLight.Office.Shell.Live;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
@@ -16,6 +17,7 @@ builder.Services.AddScoped(services => new HttpClient
 builder.Services.AddScoped<KeyStore>();
 builder.Services.AddScoped<LiveFeed>();
 builder.Services.AddScoped<OfficeSession>();
+builder.Services.AddScoped<SiteNames>();
 builder.Services.AddScoped<FleetLight.Office.Dossiers.PageHands>();
 builder.Services.AddMudServices();
 await builder.Build().RunAsync();

@@ -1,6 +1,8 @@
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using FleetLight.Client.Offices;
+using FleetLight.Client.Reading;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
@@ -34,6 +36,18 @@ public class PathTests
             () => client.Planning.ReadDesignsAsync([]), () => client.Planning.DesignAsync("k"), () => client.Planning.DesignTableAsync("k"),
             () => client.Planning.DesignsAsync("s"), () => client.Planning.DesignTableOfSiteAsync("s"), () => client.Planning.MaterialsOfCircuitAsync("k"),
             () => client.Planning.MaterialsOfSiteAsync("s"), () => client.Planning.LabelsAsync("s", 12, "duct,box"),
+            () => client.Status.CircuitPageAsync(new CircuitFilter { Text = "a b", Verdict = CircuitVerdict.CannotBeJudged }),
+            () => client.Status.AlertPageAsync(new AlertFilter { Severity = AlertSeverity.Serious }), () => client.Status.AcknowledgeAsync("a", "n"),
+            () => client.Status.FleetSitePageAsync("q"),
+            () => client.Office.DevicesAsync(), () => client.Office.AssignAsync("urn:a/b", ["s"]), () => client.Office.LostAsync("urn:a/b"),
+            () => client.Office.CodesAsync(), () => client.Office.MakeCodeAsync(new CodeRequest { Name = "n", Role = "device" }),
+            () => client.Office.WithdrawCodeAsync("e"), () => client.Office.RefusedAsync(), () => client.Office.RefusedAsync("r", default),
+            () => client.Office.ResubmitAsync("r", "{}"u8.ToArray()), () => client.Office.DismissAsync("r", "n"), () => client.Office.SetAsideAsync(),
+            () => client.Office.TakeInAsync(), () => client.Office.JudgingAsync(), () => client.Office.SetJudgingAsync(new JudgingSettings()),
+            () => client.Office.AuditAsync(),
+            () => client.AsBuilt.SiteAsOfAsync("s", default), () => client.Facts.PageAsync(new() { Site = "s" }), () => client.Facts.FollowAsync(new()),
+            () => AllAsync(client.Status.FindCircuitsAsync("k")), () => AllAsync(client.Status.FleetSitesAsync("q")),
+            () => client.Status.FleetDayAsync(new(2026, 3, 3)), () => client.Status.AsOfAsync<DuctView>("d", DateTimeOffset.UnixEpoch),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);

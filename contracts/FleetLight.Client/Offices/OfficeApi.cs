@@ -1,5 +1,6 @@
 using System.Globalization;
 using FleetLight.Client.Devices;
+using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
@@ -13,9 +14,9 @@ public sealed class OfficeApi
 
     internal OfficeApi(Transport transport) => this.transport = transport;
 
-    /// <summary>A page of the devices, in the order of their sources.</summary>
-    public Task<Page<ListedDevice>> DevicesAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<ListedDevice>>(Call.Path("v1/devices", ("cursor", cursor), ("limit", Number(limit))), cancel);
+    /// <summary>A page of the devices, in the order of their sources; only those silent for so many days where that is asked, d.</summary>
+    public Task<Page<ListedDevice>> DevicesAsync(string? cursor = null, int limit = 100, int? silentDays = null, CancellationToken cancel = default) =>
+        ReadAsync<Page<ListedDevice>>(Pages.With("v1/devices", ("silentDays", silentDays is { } days ? Number(days) : null), ("cursor", cursor), ("limit", Number(limit))), cancel);
 
     /// <summary>Assigns sites to a device in place of those before.</summary>
     public Task<AssignedSites> AssignAsync(string source, IReadOnlyList<string> sites, CancellationToken cancel = default) =>
@@ -27,7 +28,7 @@ public sealed class OfficeApi
 
     /// <summary>A page of the one-time codes that were handed out, newest first.</summary>
     public Task<Page<HandedOutCode>> CodesAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<HandedOutCode>>(Call.Path("v1/enrolments", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<HandedOutCode>>(Pages.With("v1/enrolments", ("cursor", cursor), ("limit", Number(limit))), cancel);
 
     /// <summary>Makes a one-time code. It is in this answer and nowhere else.</summary>
     public Task<HandedOutCode> MakeCodeAsync(CodeRequest wanted, CancellationToken cancel = default) =>
@@ -43,7 +44,7 @@ public sealed class OfficeApi
     /// <param name="limit">Most members of the page, 1 to 1,000.</param>
     /// <param name="cancel">Ends it.</param>
     public Task<Page<RefusedEvent>> RefusedAsync(string state = "open", string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<RefusedEvent>>(Call.Path("v1/refused", ("state", state), ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<RefusedEvent>>(Pages.With("v1/refused", ("state", state), ("cursor", cursor), ("limit", Number(limit))), cancel);
 
     /// <summary>One refused fact, as it was sent.</summary>
     public Task<RefusedEvent> RefusedAsync(string id, CancellationToken cancel) => ReadAsync<RefusedEvent>($"v1/refused/{Escape(id)}", cancel);
@@ -58,7 +59,7 @@ public sealed class OfficeApi
 
     /// <summary>A page of what the states have to do without.</summary>
     public Task<Page<PieceAside>> SetAsideAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<PieceAside>>(Call.Path("v1/set-aside", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<PieceAside>>(Pages.With("v1/set-aside", ("cursor", cursor), ("limit", Number(limit))), cancel);
 
     /// <summary>Has everything that was set aside taken in again.</summary>
     public Task<TakingIn> TakeInAsync(CancellationToken cancel = default) =>
@@ -73,7 +74,7 @@ public sealed class OfficeApi
 
     /// <summary>A page of who administered what, newest first.</summary>
     public Task<Page<AuditEntry>> AuditAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<AuditEntry>>(Call.Path("v1/audit", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<AuditEntry>>(Pages.With("v1/audit", ("cursor", cursor), ("limit", Number(limit))), cancel);
 
     private Task<T> ReadAsync<T>(string path, CancellationToken cancel) => transport.ReadAsync<T>(Call.Get(path), cancel);
 

@@ -5,7 +5,7 @@ namespace FleetLight.Client.Reading;
 /// <summary>Which circuits are asked for; what is absent lets all through.</summary>
 public sealed record CircuitFilter
 {
-    /// <summary>Part of the name, the site's name or the id.</summary>
+    /// <summary>Part of the name or the id.</summary>
     public string? Text { get; init; }
 
     /// <summary>The site.</summary>

@@ -30,6 +30,10 @@ public sealed class StatusApi
     public IAsyncEnumerable<CircuitLine> CircuitsAsync(string? site = null, CancellationToken cancel = default) =>
         ListAsync<CircuitLine>(site is null ? "v1/circuits" : $"v1/circuits?site={Escape(site)}", cancel);
 
+    /// <summary>The circuits in whose id or name a text stands, of a site or all, a line each, page after page.</summary>
+    public IAsyncEnumerable<CircuitLine> FindCircuitsAsync(string text, string? site = null, CancellationToken cancel = default) =>
+        ListAsync<CircuitLine>($"v1/circuits?{string.Join('&', [.. Parameter("q", text), .. Parameter("site", site)])}", cancel);
+
     /// <summary>A circuit; none where there is none. Readings in V, mA and Ω.</summary>
     public Task<CircuitView?> CircuitAsync(string id, CancellationToken cancel = default) => FindAsync<CircuitView>($"v1/circuits/{Escape(id)}", cancel);
 
@@ -72,7 +76,7 @@ public sealed class StatusApi
     /// <param name="cancel">Ends it.</param>
     public Task<Page<CircuitLine>> CircuitPageAsync(CircuitFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
         transport.ReadAsync<Page<CircuitLine>>(
-            Call.Get(Call.Path(
+            Call.Get(Pages.With(
                 "v1/circuits", ("q", filter.Text), ("site", filter.Site), ("phase", Call.Word(filter.Phase)), ("verdict", Call.Word(filter.Verdict)),
                 ("rule", filter.Rule), ("cursor", cursor), ("limit", Number(limit)))), cancel);
 
@@ -83,7 +87,7 @@ public sealed class StatusApi
     /// <param name="cancel">Ends it.</param>
     public Task<Page<AlertView>> AlertPageAsync(AlertFilter filter, string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
         transport.ReadAsync<Page<AlertView>>(
-            Call.Get(Call.Path(
+            Call.Get(Pages.With(
                 "v1/alerts", ("site", filter.Site), ("circuit", filter.Circuit), ("severity", Call.Word(filter.Severity)), ("rule", filter.Rule),
                 ("standing", filter.Standing is { } standing ? Call.Word<AlertStanding>(standing) : null), ("cursor", cursor), ("limit", Number(limit)))),
             cancel);
@@ -94,6 +98,58 @@ public sealed class StatusApi
     /// <param name="cancel">Ends it.</param>
     public Task<AlertView> AcknowledgeAsync(string id, string note, CancellationToken cancel = default) =>
         transport.ReadAsync<AlertView>(Call.With(HttpMethod.Post, $"v1/alerts/{Escape(id)}/acknowledge", new { note }), cancel);
+
+    /// <summary>A page of the sites of the fleet, a line each, in the order of their ids.</summary>
+    /// <param name="text">Only those in whose id, name or place this stands; all where absent.</param>
+    /// <param name="verdict">Only those with such a circuit.</param>
+    /// <param name="severity">Only those with such an alert that stands.</param>
+    /// <param name="cursor">Where to go on; the page's <c>next</c>.</param>
+    /// <param name="limit">Most members of the page, 1 to 1,000.</param>
+    /// <param name="cancel">Ends it.</param>
+    public Task<Page<FleetSiteLine>> FleetSitePageAsync(
+        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, string? cursor = null, int limit = 100,
+        CancellationToken cancel = default) =>
+        transport.ReadAsync<Page<FleetSiteLine>>(
+            Call.Get(Pages.With(
+                "v1/fleet/sites", ("q", text), ("verdict", Call.Word(verdict)), ("severity", Call.Word(severity)), ("cursor", cursor),
+                ("limit", Number(limit)))), cancel);
+
+    /// <summary>
+    /// A site, circuit, duct, cable or box as it was: with what had happened by a time, as far as it was known by a time. None where it
+    /// was not known then.
+    /// </summary>
+    /// <param name="id">Its id.</param>
+    /// <param name="asOf">What happened later is left out; nothing if null.</param>
+    /// <param name="knownBy">What was recorded later is left out; nothing if null.</param>
+    /// <param name="cancel">Cancels.</param>
+    /// <typeparam name="T">The state: that of a site, circuit, duct, cable or box.</typeparam>
+    public Task<T?> AsOfAsync<T>(string id, DateTimeOffset? asOf, DateTimeOffset? knownBy = null, CancellationToken cancel = default) where T : ThingView
+    {
+        var kind = typeof(T) == typeof(SiteView) ? "sites" : typeof(T) == typeof(CircuitView) ? "circuits" : typeof(T) == typeof(DuctView) ? "ducts"
+            : typeof(T) == typeof(CableView) ? "cables" : typeof(T) == typeof(BoxView) ? "boxes"
+            : throw new ArgumentException("There is no such kind of thing.", nameof(id));
+        string[] times = [.. Parameter("asOf", asOf?.ToString("O")), .. Parameter("knownBy", knownBy?.ToString("O"))];
+        return FindAsync<T>($"v1/{kind}/{Escape(id)}{(times.Length == 0 ? "" : $"?{string.Join('&', times)}")}", cancel);
+    }
+
+    /// <summary>The sites of the fleet, a line each with what stands on them in numbers, page after page.</summary>
+    /// <param name="text">A text in the id, name or place; any if null.</param>
+    /// <param name="verdict">A verdict that one of its circuits has; any if null.</param>
+    /// <param name="severity">Severity of an alert that stands; any if null.</param>
+    /// <param name="cancel">Cancels.</param>
+    public IAsyncEnumerable<FleetSiteLine> FleetSitesAsync(
+        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, CancellationToken cancel = default)
+    {
+        string[] wanted = [.. Parameter("q", text), .. Parameter("verdict", Word(verdict)), .. Parameter("severity", Word(severity))];
+        return ListAsync<FleetSiteLine>(wanted.Length == 0 ? "v1/fleet/sites" : $"v1/fleet/sites?{string.Join('&', wanted)}", cancel);
+    }
+
+    /// <summary>What was done on a day, by device.</summary>
+    /// <param name="date">The day.</param>
+    /// <param name="offset">How far the day's clock is ahead of UTC; whole minutes count.</param>
+    /// <param name="cancel">Cancels.</param>
+    public Task<FleetDayView> FleetDayAsync(DateOnly date, TimeSpan offset = default, CancellationToken cancel = default) =>
+        transport.ReadAsync<FleetDayView>(Call.Get($"v1/fleet/day?date={date:yyyy-MM-dd}&offsetMinutes={(int)offset.TotalMinutes}"), cancel);
 
     /// <summary>The whole fleet in numbers.</summary>
     public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
@@ -129,6 +185,10 @@ public sealed class StatusApi
     private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
+
+    private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
 
     private static T Parse<T>(byte[] body)
     {

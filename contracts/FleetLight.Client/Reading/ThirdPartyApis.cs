@@ -20,6 +20,11 @@ public sealed class AsBuiltApi
     /// <exception cref="FleetLightException">There is no such site, or no answer came.</exception>
     public Task<JsonElement> SiteAsync(string id, CancellationToken cancel = default) =>
         transport.ReadAsync<JsonElement>(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/as-built"), cancel);
+
+    /// <summary>The same as it was: what was built by a time.</summary>
+    /// <exception cref="FleetLightException">Nothing was known of such a site then, or no answer came.</exception>
+    public Task<JsonElement> SiteAsOfAsync(string id, DateTimeOffset asOf, CancellationToken cancel = default) =>
+        transport.ReadAsync<JsonElement>(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/as-built?asOf={Uri.EscapeDataString(asOf.ToString("O"))}"), cancel);
 }
 
 /// <summary>

@@ -6,8 +6,8 @@ namespace FleetLight.Client.Sending;
 
 /// <summary>A request before it is made, so that it can be made again.</summary>
 /// <param name="Method">Its method.</param>
-/// <param name="Target">Its path and query, relative to the service's address.</param>
-internal sealed record Call(HttpMethod Method, string Target)
+/// <param name="Path">Its path and query, relative to the service's address.</param>
+internal sealed record Call(HttpMethod Method, string Path)
 {
     /// <summary>Its body; none where there is none.</summary>
     public ReadOnlyMemory<byte>? Body { get; init; }
@@ -36,15 +36,6 @@ internal sealed record Call(HttpMethod Method, string Target)
     /// <summary>A call with a JSON body.</summary>
     public static Call With(HttpMethod method, string path, object body) =>
         new(method, path) { Body = JsonSerializer.SerializeToUtf8Bytes(body, body.GetType(), WireJson.Lenient) };
-
-    /// <summary>A path with those of the parameters that have a value.</summary>
-    public static string Path(string path, params ReadOnlySpan<(string Name, string? Value)> parameters)
-    {
-        var query = new List<string>();
-        foreach (var (name, value) in parameters)
-            if (!string.IsNullOrEmpty(value)) query.Add($"{name}={Uri.EscapeDataString(value)}");
-        return query.Count == 0 ? path : $"{path}?{string.Join('&', query)}";
-    }
 
     /// <summary>The contract's word of a value; none where there is none.</summary>
     public static string? Word<T>(T? value) where T : struct, Enum =>

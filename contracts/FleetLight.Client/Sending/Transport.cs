@@ -126,7 +126,7 @@ internal sealed class Transport
 
     private HttpRequestMessage Make(Call call)
     {
-        var request = new HttpRequestMessage(call.Method, new Uri(Options.Address, call.Target));
+        var request = new HttpRequestMessage(call.Method, new Uri(Options.Address, call.Path));
         if (call.Body is { } body)
             request.Content = new ReadOnlyMemoryContent(body) { Headers = { ContentType = new MediaTypeHeaderValue(call.MediaType) } };
         if (call.WithKey && Options.Key() is { Length: > 0 } key) request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", key);

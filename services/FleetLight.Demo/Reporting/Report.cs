@@ -100,7 +100,7 @@ internal sealed class Report(TextWriter output, Fleet fleet, Answers answers, Lo
 
     private void WriteWhereToLook()
     {
-        output.WriteLine($"Look at the fleet: {keys.Url}#key={keys[KeyRing.Dashboard]}");
+        output.WriteLine($"Open the office page: {keys.Url}#key={keys[KeyRing.Office]}");
         output.WriteLine("or ask the API, whose paths are listed at /docs:");
         output.WriteLine($"  curl -H 'Authorization: Bearer {keys[KeyRing.Dashboard]}' {keys.Url}v1/circuits/{fleet.Plants[0].CircuitId}");
         output.WriteLine($"Dashboard key (reads status): {keys[KeyRing.Dashboard]}");

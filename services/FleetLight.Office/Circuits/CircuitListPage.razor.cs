@@ -1,5 +1,6 @@
 using FleetLight.Client.Reading;
 using FleetLight.Contracts.Views;
+using FleetLight.Office.Shell;
 using FleetLight.Office.Shell.Keys;
 using FleetLight.PageParts.Signs;
 using Microsoft.AspNetCore.Components;
@@ -12,7 +13,6 @@ public sealed partial class CircuitListPage : ComponentBase, IDisposable
     // So long after the last letter it is looked for.
     private static readonly TimeSpan Typing = TimeSpan.FromMilliseconds(250);
 
-    private readonly Dictionary<string, string> sites = new(StringComparer.Ordinal);
     private ITimer? typing;
     private long? all;
 
@@ -21,6 +21,9 @@ public sealed partial class CircuitListPage : ComponentBase, IDisposable
 
     [Inject]
     private OfficeSession Session { get; set; } = null!;
+
+    [Inject]
+    private SiteNames Names { get; set; } = null!;
 
     [Inject]
     private TimeProvider Clock { get; set; } = null!;
@@ -59,19 +62,14 @@ public sealed partial class CircuitListPage : ComponentBase, IDisposable
         };
         var page = await Session.Client.Status.CircuitPageAsync(filter, cursor, limit, cancel);
         if (cursor is null && !Filtered) all = (await Session.Client.Status.FleetAsync(cancel)).Circuits;
-        await NameSitesAsync(page.Items, cancel);
+        _ = NameSitesAsync(page.Items);
         return page;
     }
 
-    // A line names its site by id only: those that were not seen yet are asked for, a few at once.
-    private async Task NameSitesAsync(IReadOnlyList<CircuitLine> lines, CancellationToken cancel)
+    // Lines do not wait for the names of their sites.
+    private async Task NameSitesAsync(IReadOnlyList<CircuitLine> lines)
     {
-        string[] unknown = [.. lines.Select(line => line.SiteId).OfType<string>().Distinct(StringComparer.Ordinal).Where(id => !sites.ContainsKey(id))];
-        foreach (var some in unknown.Chunk(8))
-        {
-            foreach (var site in await Task.WhenAll(some.Select(id => Session.Client.Status.SiteAsync(id, cancel))))
-                if (site is not null) sites[site.Id] = site.Name ?? site.Id;
-        }
+        if (await Names.KnowAsync(lines.Select(line => line.SiteId).OfType<string>())) StateHasChanged();
     }
 
     private void Type(string? text)

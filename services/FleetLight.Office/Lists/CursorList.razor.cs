@@ -2,6 +2,7 @@ using FleetLight.Client;
 using FleetLight.Contracts.Views;
 using FleetLight.Office.Shell.Keys;
 using FleetLight.Office.Shell.Live;
+using FleetLight.PageParts.Lists;
 using FleetLight.PageParts.Signs;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web.Virtualization;
@@ -16,6 +17,7 @@ public sealed partial class CursorList<T> : ComponentBase, IDisposable
     private Virtualize<T>? window;
     private Refresher? refresher;
     private object? before;
+    private int turn;
     private string? trouble;
     private (int First, int Count) inSight;
 
@@ -72,7 +74,7 @@ public sealed partial class CursorList<T> : ComponentBase, IDisposable
     public Task RefreshAsync() => refresher?.NowAsync() ?? Task.CompletedTask;
 
     /// <inheritdoc/>
-    protected override async Task OnParametersSetAsync()
+    protected override void OnParametersSet()
     {
         refresher ??= new Refresher(Feed, Clock, change => Concerns(change), ReadInSightAsync);
         if (Equals(before, What)) return;
@@ -81,7 +83,8 @@ public sealed partial class CursorList<T> : ComponentBase, IDisposable
         if (first && !lines.Known) return;
         lines.Forget();
         trouble = null;
-        if (window is not null) await window.RefreshDataAsync();
+        // Another list, from its beginning: the old one's place in it means nothing.
+        turn++;
     }
 
     /// <inheritdoc/>

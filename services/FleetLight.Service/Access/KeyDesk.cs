@@ -63,7 +63,7 @@ public static class KeyDesk
     public static bool IsSource(string text) =>
         text.Length is > 0 and <= 200 && Uri.IsWellFormedUriString(text, UriKind.RelativeOrAbsolute) && !OwnStreams.Any(own => text.StartsWith(own, StringComparison.Ordinal));
 
-    private static readonly string[] OwnStreams = 
+    private static readonly string[] OwnStreams =
     [
         "alert:", Judgement.JudgingEvents.Prefix, Audit.AuditEvents.Prefix, Photos.AttachmentEvents.Prefix, Visits.VisitEvents.Prefix,
     ];

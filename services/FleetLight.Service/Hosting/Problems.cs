@@ -96,6 +96,16 @@ public static class Problems
             : "Check the id; the list of its kind shows those that there are.",
     };
 
+    /// <summary>A page that was left out when the service was built.</summary>
+    public static Problem PageNotBuilt(string page) => new()
+    {
+        Type = ProblemTypes.NotFound,
+        Title = "Not found",
+        Status = StatusCodes.Status404NotFound,
+        Detail = $"The {page} page was not built into this service.",
+        Remedy = "Build the service with its pages (without PublishPages=false), or name their folder in the setting Pages__Folder. The API is described at /docs.",
+    };
+
     // What begins with a fact from a device.
     private static readonly FrozenSet<string> Recorded = FrozenSet.Create(StringComparer.Ordinal, "site", "circuit", "duct", "cable", "box");
 

@@ -65,7 +65,6 @@ public static class ServiceHost
         app.UseSafeHeaders();
         app.UseExceptionHandler();
         app.UseRequestLines();
-        app.UseOverviewPage();
         app.UsePages();
         app.UseRoutingProblems();
         app.UseTextGuard();

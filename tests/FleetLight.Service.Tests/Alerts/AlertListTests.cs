@@ -1,4 +1,5 @@
 using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
 using FleetLight.Service.Tests.Approvals;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
@@ -35,6 +36,22 @@ public sealed class AlertListTests(AlertListTests.Fleet fleet) : IClassFixture<A
         List<AlertView> all = await Pages.AllAsync<AlertView>(Office, "/v1/alerts?standing=any&limit=2", expectedPages: 3);
 
         Assert.Equal(5, all.Select(alert => alert.Id).Distinct().Count());
+    }
+
+    [Fact]
+    public async Task Alerts_are_asked_for_by_when_they_were_raised()
+    {
+        List<AlertView> all = await Pages.AllAsync<AlertView>(Office, "/v1/alerts?standing=any", expectedPages: 1);
+        DateTimeOffset last = all.Max(alert => alert.RaisedAt);
+        string asked = Uri.EscapeDataString(last.ToString("O"));
+
+        List<AlertView> since = await Pages.AllAsync<AlertView>(Office, $"/v1/alerts?standing=any&raisedAfter={asked}", expectedPages: 1);
+        List<AlertView> before = await Pages.AllAsync<AlertView>(Office, $"/v1/alerts?standing=any&raisedBefore={asked}", expectedPages: 1);
+
+        Assert.Equal(all.Where(alert => alert.RaisedAt == last).Select(alert => alert.Id), since.Select(alert => alert.Id));
+        Assert.NotEmpty(since);
+        Assert.Equal(all.Where(alert => alert.RaisedAt < last).Select(alert => alert.Id), before.Select(alert => alert.Id));
+        Assert.Equal("raisedBefore", (await Office.GetAsync("/v1/alerts?raisedBefore=then")).As<Problem>().Field);
     }
 
     [Theory]

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text;
 using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Devices;
 using FleetLight.Service.Tests.Approvals;
@@ -28,6 +29,26 @@ public sealed class DeviceTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal(["s2", "s1"], assigned.Expect(HttpStatusCode.OK).As<AssignedSites>().Sites);
         Assert.Equal(["s2", "s1"], (await device.Api.ReadAsync<AssignedSites>("/v1/devices/self/sites")).Sites);
         Assert.Equal(["s2", "s1"], Assert.Single((await organisation.Office.ReadAsync<Page<DeviceView>>("/v1/devices")).Items).Sites);
+    }
+
+    [Fact]
+    public async Task Silent_devices_are_those_of_which_nothing_was_heard_for_so_long()
+    {
+        await using FleetService own = new();
+        await own.InitializeAsync();
+        Organisation organisation = await own.AddOrganisationAsync();
+        await (await organisation.AddDeviceAsync("urn:device:long-gone")).TellAsync(Some.SiteOpened());
+        await organisation.AddDeviceAsync("urn:device:never-heard");
+        Device awake = await organisation.AddDeviceAsync("urn:device:awake");
+        own.Clock.Now = own.Clock.Now.AddDays(8);
+        await awake.TellAsync(Some.SiteOpened("site-2"));
+
+        Assert.Equal(["urn:device:long-gone", "urn:device:never-heard"], await SilentAsync(7));
+        Assert.Equal(["urn:device:never-heard"], await SilentAsync(9));
+        Assert.Equal("silentDays", (await organisation.Office.GetAsync("/v1/devices?silentDays=-1")).As<Problem>().Field);
+
+        async Task<IEnumerable<string>> SilentAsync(int days) =>
+            (await organisation.Office.ReadAsync<Page<DeviceView>>($"/v1/devices?silentDays={days}")).Items.Select(device => device.Source);
     }
 
     [Fact]

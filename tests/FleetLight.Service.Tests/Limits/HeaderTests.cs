@@ -34,8 +34,7 @@ public sealed class HeaderTests(FleetService service) : IClassFixture<FleetServi
     }
 
     [Theory]
-    [InlineData("/", OverviewPage.Policy)]
-    [InlineData("/overview/app.js", OverviewPage.Policy)]
+    [InlineData("/", SafeHeaders.ApiPolicy)]
     [InlineData("/docs/index.html", SafeHeaders.DocsPolicy)]
     [InlineData("/nothing-there", SafeHeaders.ApiPolicy)]
     public async Task Pages_carry_a_policy_of_their_own(string path, string policy)

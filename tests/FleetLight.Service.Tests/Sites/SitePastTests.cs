@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text.Json.Nodes;
-using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
@@ -68,7 +67,7 @@ public sealed class SitePastTests : IAsyncLifetime
         await AtAsync(Spring.AddDays(5), Some.BoxSealed(site: "site-2"));
         await service.CaughtUpAsync();
 
-        string[] before = [.. await IdsAsync(Spring.AddDays(1))];
+        string?[] before = [.. await IdsAsync(Spring.AddDays(1))];
         string? now = (await organisation.Office.ReadAsync<BoxView>("/v1/boxes/box-1")).SiteId;
 
         Assert.Equal(["box:box-1"], before);

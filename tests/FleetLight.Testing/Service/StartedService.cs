@@ -28,6 +28,9 @@ public sealed class StartedService : IAsyncDisposable
     /// <summary>Where it listens.</summary>
     public Uri Url { get; }
 
+    /// <summary>Its database.</summary>
+    public string ConnectionString => database.ConnectionString;
+
     /// <summary>Calls it with the first key, which makes organisations.</summary>
     public async Task<ApiClient> HostAsync() =>
         new ApiClient(new HttpClient { BaseAddress = Url }, (await File.ReadAllTextAsync(Path.Combine(DataFolder, "first-key")).ConfigureAwait(false)).Trim());

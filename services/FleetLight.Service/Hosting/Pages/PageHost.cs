@@ -14,6 +14,9 @@ public static class PageHost
 
     private static readonly string[] Names = ["field", "office"];
 
+    // What people type, and what one-time codes name. A browser carries what stands behind '#' over to the new address.
+    private static readonly (string From, string Page, string To)[] Ways = [("/", "office", "/office/"), ("/enrol", "field", "/field/enrol")];
+
     // Names of files that carry a digest of what is in them never come to hold anything else.
     private const string ForEver = "public, max-age=31536000, immutable";
 
@@ -26,13 +29,30 @@ public static class PageHost
     public static void UsePages(this WebApplication app)
     {
         var root = app.Configuration[FolderSetting] ?? Path.Combine(AppContext.BaseDirectory, "pages");
-        foreach (var page in Names.Select(name => PageFolder.Find(name, root)).OfType<PageFolder>())
+        PageFolder[] pages = [.. Names.Select(name => PageFolder.Find(name, root)).OfType<PageFolder>()];
+        foreach (var page in pages)
             app.MapWhen(context => context.Request.Path.StartsWithSegments($"/{page.Name}"), branch => branch.Run(context => AnswerAsync(context, page)));
+        foreach (var (from, page, to) in Ways)
+        {
+            var built = pages.Any(each => each.Name == page);
+            app.MapWhen(
+                context => IsRead(context.Request) && (context.Request.Path == from || context.Request.Path == from + "/"),
+                branch => branch.Run(context => built ? LeadAsync(context, to) : Problems.Result(Problems.PageNotBuilt(page)).ExecuteAsync(context)));
+        }
+    }
+
+    private static bool IsRead(HttpRequest request) => HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
+
+    private static Task LeadAsync(HttpContext context, string to)
+    {
+        context.Response.Headers.CacheControl = "no-cache";
+        context.Response.Redirect(to + context.Request.QueryString);
+        return Task.CompletedTask;
     }
 
     private static Task AnswerAsync(HttpContext context, PageFolder page)
     {
-        if (!HttpMethods.IsGet(context.Request.Method) && !HttpMethods.IsHead(context.Request.Method))
+        if (!IsRead(context.Request))
         {
             context.Response.Headers.Allow = "GET, HEAD";
             context.Response.StatusCode = StatusCodes.Status405MethodNotAllowed;
