@@ -49,7 +49,7 @@ public sealed class SheetTests
     [Theory]
     [InlineData("1,6", 1.6)]
     [InlineData("1.6", 1.6)]
-    [InlineData("-2", -2)]
+    [InlineData("-2", -2.0)]
     [InlineData("1.000,5", null)]
     [InlineData("1,000,5", null)]
     [InlineData("1.6 W", null)]
