@@ -32,6 +32,7 @@ public class PathTests
             () => client.Visits.PlanAsync(new VisitRequest { Day = new DateOnly(2026, 3, 4), SiteId = "s" }),
             () => client.Visits.ChangeAsync("v", new VisitChangeRequest { Day = new DateOnly(2026, 3, 4), Version = 1 }),
             () => client.Visits.DoneAsync("v", "All done."), () => client.Visits.CallOffAsync("v"),
+            () => client.Calculations.CircuitHeadroomAsync("k", new CircuitHeadroomRequest { Add = [], Where = new RecordedWhereInput { Place = "driver" } }),
             () => client.Planning.OpenPointsAsync("s", WorkPhase.BeforeCover), () => client.Planning.ReadDesignsAsync("Row"u8.ToArray()),
             () => client.Planning.ReadDesignsAsync([]), () => client.Planning.DesignAsync("k"), () => client.Planning.DesignTableAsync("k"),
             () => client.Planning.DesignsAsync("s"), () => client.Planning.DesignTableOfSiteAsync("s"), () => client.Planning.MaterialsOfCircuitAsync("k"),
