@@ -155,7 +155,7 @@ public sealed class WorkTests(RunningService service)
         Assert.True(await page.GetByAltText("The code as a picture to scan").EvaluateAsync<bool>("picture => picture.decode().then(() => picture.naturalWidth > 0)"));
         await page.IsSoundAsync();
         await page.PictureAsync("office-code");
-        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Take it back, the code for van 3" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Take it back the code for van 3" }).ClickAsync();
         await page.GetByText("taken back").WaitForAsync();
 
         await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Sites … of urn:device:crew-heron" }).ClickAsync();
