@@ -12,16 +12,20 @@ namespace FleetLight.Service.Rebuilding;
 /// </summary>
 public static class RebuildCommand
 {
+    /// <summary>The word with which nothing is done where the lists of facts hold all that was recorded.</summary>
+    public const string UnlessWhole = "--unless-whole";
+
     private const long Lock = 0x666c_7265_6275_696c;
     private const int MostTries = 50;
     private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(100);
     private static readonly TimeSpan Tell = TimeSpan.FromSeconds(5);
 
     /// <summary>Runs it.</summary>
+    /// <param name="args">Settings as the service takes them, and <see cref="UnlessWhole"/>.</param>
     /// <returns>The exit code: 0 where the new states are in use.</returns>
     public static async Task<int> RunAsync(string[] args)
     {
-        var builder = WebApplication.CreateSlimBuilder(args);
+        var builder = WebApplication.CreateSlimBuilder([.. args.Where(word => word != UnlessWhole)]);
         // A line a page, with all its facts, is for the service: here they are those of years.
         builder.Configuration["Serilog:MinimumLevel:Default"] = "Warning";
         builder.AddLogging();
@@ -59,7 +63,19 @@ public static class RebuildCommand
             return 1;
         }
 
+        if (args.Contains(UnlessWhole))
+        {
+            if (await IsWholeAsync(connection, end.Token)) return 0;
+            Console.WriteLine("The lists of facts do not hold yet what an earlier version recorded; all states are built again.");
+        }
+
         return await RebuildAsync(app.Services, connectionString, connection, end.Token) ? 0 : 1;
+    }
+
+    private static async Task<bool> IsWholeAsync(NpgsqlConnection connection, CancellationToken cancel)
+    {
+        await using var command = new NpgsqlCommand($"select exists (select 1 from {Tables.Schema}.fl_facts_whole)", connection);
+        return await command.ExecuteScalarAsync(cancel) is true;
     }
 
     private static async Task<bool> RebuildAsync(IServiceProvider services, string connectionString, NpgsqlConnection connection, CancellationToken cancel)

@@ -24,7 +24,9 @@ public sealed class ReadingTrialTests
         var told = ReadingTrial.Judge(basis, entry);
 
         Assert.Equal(after.LastReadings[0] with { Fact = told.Fact }, told);
-        Assert.Equal(after.Together is { } together ? together with { LeastFitting = null } : null, ReadingTrial.Together(basis, window, entry) is { } early ? early with { LeastFitting = null } : null);
+        Assert.Equal(
+            after.Together is { } together ? together with { LeastFitting = null } : null,
+            ReadingTrial.Together(basis, window, entry) is { } early ? early with { LeastFitting = null } : null);
         Assert.Equal(after.LastReadings.Skip(1), ReadingTrial.Judge(basis, window));
     }
 
@@ -46,8 +48,10 @@ public sealed class ReadingTrialTests
             after.Explanations.Select(one => one.Fault),
             answer.Diagnosis!.Explanations.Where(one => one.ProbabilityPercent >= 1).Take(5).Select(one => Words.Of<KindOfFault>(one.Fault)));
         Assert.Equal(after.EnoughMeasured, answer.Stop?.Text);
-        if (answer.Stop is null)
-            Assert.Equal(after.NextReadings.Select(next => (string.Join(' ', next.Places), next.Says)), answer.Candidates.Take(3).Select(next => (string.Join(' ', next.Places), next.Text)));
+        if (answer.Stop is not null) return;
+        Assert.Equal(
+            after.NextReadings.Select(next => (string.Join(' ', next.Places), next.Says)),
+            answer.Candidates.Take(3).Select(next => (string.Join(' ', next.Places), next.Text)));
     }
 
     private static (CircuitBasis Basis, ReadingWindow Window, ReadingEntry Entry, CircuitView After) Told(double volts)

@@ -77,7 +77,8 @@ public sealed class Issuer
             $"{Name}#{token.Subject}", name.Length > 80 ? name[..80] : name, organisation,
             isOffice ? OfficeSource.OfPerson(Name, token.Subject) : null, roles.Length == 1 ? roles[0] : null,
             // A person is no device and posts nothing as one; of the office they record under a source of their own.
-            [.. roles.SelectMany(Roles.ScopesOf).Distinct().Where(scope => isOffice || scope != Scope.PostEvents)], false, new DateTimeOffset(token.ValidTo, TimeSpan.Zero) + ClockSkew));
+            [.. roles.SelectMany(Roles.ScopesOf).Distinct().Where(scope => isOffice || scope != Scope.PostEvents)],
+            false, new DateTimeOffset(token.ValidTo, TimeSpan.Zero) + ClockSkew));
     }
 
     // By its whole name first: a name may have dots of its own, as addresses do.
