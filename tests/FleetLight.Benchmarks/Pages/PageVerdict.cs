@@ -72,10 +72,10 @@ internal static class PageVerdict
         var explained = typed.Elapsed.TotalSeconds;
         var median = Report.Percentile(strokes, 0.5);
         report.Add(
-            $"(h) keystroke to verdict, {size} fittings in series", Text($"{median:0} ms (99 %: {Report.Percentile(strokes, 0.99):0} ms)"),
+            $"(i) keystroke to verdict, {size} fittings in series", Text($"{median:0} ms (99 %: {Report.Percentile(strokes, 0.99):0} ms)"),
             Text($"the same natively {native * 1000:0} µs"),
             median / native, "100 ms");
-        report.Add($"(h) reading to causes, {size} fittings in series", Text($"{explained:0.0} s"), Text($"the same natively {causes:0.0} ms"),
+        report.Add($"(i) reading to causes, {size} fittings in series", Text($"{explained:0.0} s"), Text($"the same natively {causes:0.0} ms"),
             explained * 1000 / causes, "typing goes on");
     }
 
