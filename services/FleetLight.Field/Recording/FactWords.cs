@@ -28,7 +28,9 @@ public static class FactWords
         DriverConnected driver => $"Driver connected{(driver.At is { } at ? $": {at}" : "")}",
         ReadingTaken reading => $"Reading {Number(reading.Value)} {Unit(reading.Quantity)} {FormWords.Of(reading.Place)}{(reading.PlaceId is { } place ? $" {place}" : "")}",
         TestMade test => $"Test made: {FormWords.Of(test.Test)}",
-        CircuitEnergised energised => energised.UnlitFittingIds is { Length: > 0 } dark ? $"Energised, {dark.Length.ToString(CultureInfo.InvariantCulture)} dark" : "Energised, all lit",
+        CircuitEnergised energised => energised.UnlitFittingIds is { Length: > 0 } dark
+            ? $"Energised, {dark.Length.ToString(CultureInfo.InvariantCulture)} dark"
+            : "Energised, all lit",
         CircuitHandedOver => "Handed over",
         FaultReported fault => $"Fault seen: {fault.What}",
         RepairMade repair => $"Repair made: {repair.What}",

@@ -39,13 +39,12 @@ public static class ThingNames
     /// <summary>A circuit: its name.</summary>
     public static string Of(CircuitDesigned circuit) => circuit.Name;
 
-    /// <summary>A fitting: what the design says of it, and its place in the row.</summary>
-    public static string Of(FittingDesign fitting, int index)
-    {
-        var number = (index + 1).ToString(CultureInfo.InvariantCulture);
-        var what = fitting.Description is { Length: > 0 } said ? said : $"{Number(fitting.RatedWatts)} W";
-        return $"{number}. {what} ({fitting.FittingId})";
-    }
+    /// <summary>A fitting: what the design says of it.</summary>
+    public static string Of(FittingDesign fitting) =>
+        $"{(fitting.Description is { Length: > 0 } said ? said : $"{Number(fitting.RatedWatts)} W")} ({fitting.FittingId})";
+
+    /// <summary>A fitting: its place in the row, and what the design says of it.</summary>
+    public static string Of(FittingDesign fitting, int index) => $"{(index + 1).ToString(CultureInfo.InvariantCulture)}. {Of(fitting)}";
 
     /// <summary>What a thing of that id is called among those of a site.</summary>
     public static string Of(ISiteState site, ThingKind kind, string id) => kind switch
@@ -63,7 +62,8 @@ public static class ThingNames
     // Ids minted by an office are short and say something to its people; those minted on a phone do not.
     private static string Unnamed(string kind, string id) => $"{char.ToUpperInvariant(kind[0])}{kind[1..]} {Short(id)}";
 
-    private static string Short(string id) => id.Length <= 12 ? id : $"…{id[^Tail..]}";
+    // The word joiner keeps the dots on the line of what they stand for.
+    private static string Short(string id) => id.Length <= 12 ? id : $"…\u2060{id[^Tail..]}";
 
     private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 }

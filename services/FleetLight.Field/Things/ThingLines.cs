@@ -77,7 +77,8 @@ public static class ThingLines
             ("It lies", Word(box.Lie)), ("Cables enter by", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
             ("It can breathe", YesNo(box.Breathing)), ("Sealed", box.SealedAt is null ? "not yet" : "yes"),
             .. box.Joints.Select((joint, index) => ($"Joint {(index + 1).ToString(CultureInfo.InvariantCulture)}",
-                (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {FormWords.Of(joint.Arrangement)}, {Count(joint.ConductorsPerConnector.Count, "connector")}")),
+                (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {FormWords.Of(joint.Arrangement)}, "
+                + Count(joint.ConductorsPerConnector.Count, "connector"))),
         ]);
     }
 

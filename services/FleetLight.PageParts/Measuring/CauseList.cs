@@ -54,7 +54,11 @@ public sealed record CauseList
             Causes = [.. listed.Select(one => new Cause(one.ProbabilityPercent / sum, one.What, one.WhatToDo, one.AlsoShows, one.Group))],
             CannotTellApart = [.. found.Groups.Where(group => group.Members.Count > 1 && group.ProbabilityPercent >= LeastPercent).Select(group => group.Says)],
             Next = answer.Stop is null
-                ? [.. answer.Candidates.Take(MostNext).Select(one => new NextStep(one.Places, one.Text, one.Caution, [.. one.WouldRead.Select(would => $"{would.Text} – if so: {would.If}")]))]
+                ?
+                [
+                    .. answer.Candidates.Take(MostNext).Select(one => new NextStep(
+                        one.Places, one.Text, one.Caution, [.. one.WouldRead.Select(would => $"{would.Text} – if so: {would.If}")])),
+                ]
                 : [],
             Stop = answer.Stop?.Text,
             Suspects = Suspect.Of(found with { Explanations = [.. listed.Where(one => one.Fault is not (KindOfFault.AsDesigned or KindOfFault.NoneOfThese))] }),

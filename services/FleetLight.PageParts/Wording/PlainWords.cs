@@ -266,6 +266,15 @@ public static class PlainWords
         _ => Unworded(standing),
     };
 
+    /// <summary>Where a visit stands.</summary>
+    public static string Of(VisitState state) => state switch
+    {
+        VisitState.Planned => "To be made",
+        VisitState.Done => "Made",
+        VisitState.CalledOff => "Called off",
+        _ => Unworded(state),
+    };
+
     /// <summary>By when work should be done.</summary>
     public static string Of(WorkPhase phase) => phase switch
     {

@@ -53,9 +53,9 @@ internal static class PageLoading
         var first = await page.EvaluateAsync<double?>("shown.first ?? null");
         var progress = await page.EvaluateAsync<double?>("shown.progress ?? null");
         var plain = (bytes * 8 / BitsPerSecond) + (LatencyMilliseconds / 1000);
-        report.Add($"(h) /{name}/, first load", Text($"{bytes / 1e6:0.00} MB over the wire in {files} files"), "", null, "");
-        report.Add($"(h) /{name}/, ready on 1.6 Mbit/s and 150 ms", Text($"{ready:0.0} s"), Text($"plain transfer of the same bytes {plain:0.0} s"), ready / plain, "");
-        report.Add($"(h) /{name}/, tells that it loads", Text($"after {Seconds(first)}, percent after {Seconds(progress)}"), Text($"ready after {ready:0.0} s"), null, "");
+        report.Add($"(i) /{name}/, first load", Text($"{bytes / 1e6:0.00} MB over the wire in {files} files"), "", null, "");
+        report.Add($"(i) /{name}/, ready on 1.6 Mbit/s and 150 ms", Text($"{ready:0.0} s"), Text($"plain transfer of the same bytes {plain:0.0} s"), ready / plain, "");
+        report.Add($"(i) /{name}/, tells that it loads", Text($"after {Seconds(first)}, percent after {Seconds(progress)}"), Text($"ready after {ready:0.0} s"), null, "");
     }
 
     private static string Seconds(double? milliseconds) => milliseconds is { } known ? Text($"{known / 1000:0.0} s") : "never";

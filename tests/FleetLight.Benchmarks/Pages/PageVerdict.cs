@@ -26,7 +26,11 @@ internal static class PageVerdict
     public static async Task RunAsync(IBrowser browser, Server server, Report report)
     {
         var code = await PrepareAsync(server);
-        await using var context = await browser.NewContextAsync(new BrowserNewContextOptions { BaseURL = $"http://127.0.0.1:{server.Port}", ViewportSize = new ViewportSize { Width = 390, Height = 844 } });
+        await using var context = await browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            BaseURL = $"http://127.0.0.1:{server.Port}",
+            ViewportSize = new ViewportSize { Width = 390, Height = 844 },
+        });
         var page = await context.NewPageAsync();
         await page.GotoAsync("/field/enrol");
         await page.GetByLabel("Code").FillAsync(code);
@@ -48,7 +52,8 @@ internal static class PageVerdict
             const answer = document.querySelector('.answer');
             let began = 0;
             input.addEventListener('input', () => { began = performance.now(); }, true);
-            new MutationObserver(() => { if (began) { strokes.push(performance.now() - began); began = 0; } }).observe(answer, { childList: true, subtree: true, characterData: true });
+            new MutationObserver(() => { if (began) { strokes.push(performance.now() - began); began = 0; } })
+              .observe(answer, { childList: true, subtree: true, characterData: true });
             """);
         var volts = Volts(size);
         var (native, causes) = Natively(size, volts);
@@ -67,9 +72,11 @@ internal static class PageVerdict
         var explained = typed.Elapsed.TotalSeconds;
         var median = Report.Percentile(strokes, 0.5);
         report.Add(
-            $"(h) keystroke to verdict, {size} fittings in series", Text($"{median:0} ms (99 %: {Report.Percentile(strokes, 0.99):0} ms)"), Text($"the same natively {native * 1000:0} µs"),
+            $"(i) keystroke to verdict, {size} fittings in series", Text($"{median:0} ms (99 %: {Report.Percentile(strokes, 0.99):0} ms)"),
+            Text($"the same natively {native * 1000:0} µs"),
             median / native, "100 ms");
-        report.Add($"(h) reading to causes, {size} fittings in series", Text($"{explained:0.0} s"), Text($"the same natively {causes:0.0} ms"), explained * 1000 / causes, "typing goes on");
+        report.Add($"(i) reading to causes, {size} fittings in series", Text($"{explained:0.0} s"), Text($"the same natively {causes:0.0} ms"),
+            explained * 1000 / causes, "typing goes on");
     }
 
     // Milliseconds for the verdict of a reading, and for its causes.
@@ -77,7 +84,8 @@ internal static class PageVerdict
     {
         var works = new MemoryWorks();
         var at = new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero);
-        works.Take([new RecordedFact(new FactOrigin { Source = "urn:device:a", Id = "1", RunningNumber = 1, DeviceTime = at, HappenedAt = at, RecordedAt = at, Digest = "" }, Design(size))]);
+        var origin = new FactOrigin { Source = "urn:device:a", Id = "1", RunningNumber = 1, DeviceTime = at, HappenedAt = at, RecordedAt = at, Digest = "" };
+        works.Take([new RecordedFact(origin, Design(size))]);
         var basis = works.BasisOf(Name(size))!;
         var entry = new ReadingEntry
         {
@@ -118,7 +126,8 @@ internal static class PageVerdict
         [
             .. Enumerable.Range(1, size).Select(number => new RunDesign
             {
-                RunId = $"r{number}", From = number == 1 ? "driver" : $"f{number - 1}", To = $"f{number}", LengthMetres = 5, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
+                RunId = $"r{number}", From = number == 1 ? "driver" : $"f{number - 1}", To = $"f{number}", LengthMetres = 5,
+                AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
             }),
         ],
     };

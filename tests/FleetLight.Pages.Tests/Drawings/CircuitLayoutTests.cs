@@ -77,7 +77,8 @@ public sealed class CircuitLayoutTests
     public void Two_hundred_fittings_on_any_tree_keep_within_the_width_and_apart(double width, int seed)
     {
         var chance = new Random(seed);
-        var runs = Enumerable.Range(1, 200).Select(number => (number == 1 || chance.Next(30) == 0 ? "driver" : $"f{Math.Max(1, number - 1 - chance.Next(seed * 2))}", $"f{number}")).ToArray();
+        var runs = Enumerable.Range(1, 200)
+            .Select(number => (number == 1 || chance.Next(30) == 0 ? "driver" : $"f{Math.Max(1, number - 1 - chance.Next(seed * 2))}", $"f{number}")).ToArray();
         var layout = Layout(Circuit(DriveKind.ConstantVoltage, 200, runs), width);
 
         Assert.Equal(201, layout.Places.Count);

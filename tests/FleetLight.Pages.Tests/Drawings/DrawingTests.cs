@@ -29,7 +29,8 @@ public sealed class DrawingTests(RunningService service)
             await IntervalAsync(12, CircuitVerdict.Outside),
             await IntervalAsync(null, CircuitVerdict.Unread),
             await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series, ["Width"] = width }),
-            await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series with { Readings = [Samples.Series.Readings[3]], Events = [], Levels = [] }, ["Width"] = width }),
+            await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series with { Readings = [Samples.Series.Readings[3]], Events = [], Levels = [] },
+                ["Width"] = width }),
             await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series with { Readings = [] }, ["Width"] = width }),
             await Drawn.MarkupAsync<SitePlan>(new() { ["Things"] = Samples.Site, ["Width"] = width }));
 

@@ -49,7 +49,8 @@ internal static class Samples
             Runs =
             [
                 Run(1, "driver", "b1", 12), Run(2, "b1", "b2", 8), Run(3, "b2", "b3", 8), Run(4, "b3", "b4", 8), Run(5, "b4", "b5", 8), Run(6, "b5", "driver", 30),
-                Run(7, "b1", "g1", 2), Run(8, "b2", "g2", 2), Run(9, "b2", "g3", 3), Run(10, "b3", "g4", 2), Run(11, "b4", "g5", 2), Run(12, "g5", "g6", 4), Run(13, "b5", "g7", 2), Run(14, "g4", "g8", 2),
+                Run(7, "b1", "g1", 2), Run(8, "b2", "g2", 2), Run(9, "b2", "g3", 3), Run(10, "b3", "g4", 2),
+                Run(11, "b4", "g5", 2), Run(12, "g5", "g6", 4), Run(13, "b5", "g7", 2), Run(14, "g4", "g8", 2),
             ],
         },
         Boxes = [Box("b1", "Box by the steps"), Box("b2", "Hedge"), Box("b3", null)],
@@ -67,7 +68,11 @@ internal static class Samples
                 month < 12 ? CircuitVerdict.Within : month < 18 ? CircuitVerdict.Doubtful : CircuitVerdict.Outside, Value(24, 0.6))),
         ],
         Levels = [new(23.1, "Fittings go dark"), new(24.5, "Upper control limit", true), new(23.6, "Lower control limit", true)],
-        Events = [new(new DateTimeOffset(2025, 6, 3, 0, 0, 0, TimeSpan.Zero), "Joint remade in the box by the steps"), new(new DateTimeOffset(2026, 2, 20, 0, 0, 0, TimeSpan.Zero), "Design changed")],
+        Events =
+        [
+            new(new DateTimeOffset(2025, 6, 3, 0, 0, 0, TimeSpan.Zero), "Joint remade in the box by the steps"),
+            new(new DateTimeOffset(2026, 2, 20, 0, 0, 0, TimeSpan.Zero), "Design changed"),
+        ],
     };
 
     /// <summary>A site with ducts of every service.</summary>
@@ -75,16 +80,25 @@ internal static class Samples
         """
         {"type":"FeatureCollection","features":[
         {"type":"Feature","id":"site:s1","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"site","name":"Garden"}},
-        {"type":"Feature","id":"duct:d1","geometry":{"type":"LineString","coordinates":[[11.5,48.1],[11.5003,48.1001],[11.5006,48.1001]]},"properties":{"kind":"duct","service":"lighting-extra-low-voltage","colour":"orange","boreMillimetres":40,"lengthMetres":48.5,"labels":{"near":"L1"},"cableIds":["c1","c2"],"fillPercent":22.4,"stringInside":true}},
-        {"type":"Feature","id":"duct:d2","geometry":{"type":"LineString","coordinates":[[11.5,48.10002],[11.5004,48.1004]]},"properties":{"kind":"duct","service":"mains-supply","colour":"red","labels":{"near":"M1"},"cableIds":[]}},
-        {"type":"Feature","id":"duct:d3","geometry":{"type":"LineString","coordinates":[[11.4999,48.1],[11.4999,48.1005]]},"properties":{"kind":"duct","service":"water","colour":"blue","cableIds":[]}},
-        {"type":"Feature","id":"duct:d4","geometry":{"type":"LineString","coordinates":[[11.5002,48.0999],[11.5007,48.1004]]},"properties":{"kind":"duct","service":"telecoms","colour":"white","cableIds":[]}},
-        {"type":"Feature","id":"box:b1","geometry":{"type":"Point","coordinates":[11.5003,48.1001]},"properties":{"kind":"box","label":"Box by the steps","lie":"flat-in-ground","joints":[{}]}},
+        {"type":"Feature","id":"duct:d1","geometry":{"type":"LineString","coordinates":[[11.5,48.1],[11.5003,48.1001],[11.5006,48.1001]]},
+          "properties":{"kind":"duct","service":"lighting-extra-low-voltage","colour":"orange","boreMillimetres":40,"lengthMetres":48.5,
+          "labels":{"near":"L1"},"cableIds":["c1","c2"],"fillPercent":22.4,"stringInside":true}},
+        {"type":"Feature","id":"duct:d2","geometry":{"type":"LineString","coordinates":[[11.5,48.10002],[11.5004,48.1004]]},
+          "properties":{"kind":"duct","service":"mains-supply","colour":"red","labels":{"near":"M1"},"cableIds":[]}},
+        {"type":"Feature","id":"duct:d3","geometry":{"type":"LineString","coordinates":[[11.4999,48.1],[11.4999,48.1005]]},
+          "properties":{"kind":"duct","service":"water","colour":"blue","cableIds":[]}},
+        {"type":"Feature","id":"duct:d4","geometry":{"type":"LineString","coordinates":[[11.5002,48.0999],[11.5007,48.1004]]},
+          "properties":{"kind":"duct","service":"telecoms","colour":"white","cableIds":[]}},
+        {"type":"Feature","id":"box:b1","geometry":{"type":"Point","coordinates":[11.5003,48.1001]},
+          "properties":{"kind":"box","label":"Box by the steps","lie":"flat-in-ground","joints":[{}]}},
         {"type":"Feature","id":"box:b2","geometry":null,"properties":{"kind":"box","label":"Box nobody placed"}},
         {"type":"Feature","id":"cable:c1","geometry":null,"properties":{"kind":"cable","lengthMetres":50,"ductIds":["d1"],"cores":[{},{}]}},
-        {"type":"Feature","id":"driver:k1","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"driver","circuitId":"k1","name":"Terrace","verdict":"outside","phase":"energised"}},
-        {"type":"Feature","id":"fitting:f1","geometry":{"type":"Point","coordinates":[11.5004,48.10012]},"properties":{"kind":"fitting","circuitId":"k1","ratedWatts":1.6,"isFixed":true}},
-        {"type":"Feature","id":"fitting:f2","geometry":{"type":"Point","coordinates":[11.5006,48.10012]},"properties":{"kind":"fitting","circuitId":"k1","ratedWatts":1.6,"isFixed":true,"verdict":"within"}},
+        {"type":"Feature","id":"driver:k1","geometry":{"type":"Point","coordinates":[11.5,48.1]},
+          "properties":{"kind":"driver","circuitId":"k1","name":"Terrace","verdict":"outside","phase":"energised"}},
+        {"type":"Feature","id":"fitting:f1","geometry":{"type":"Point","coordinates":[11.5004,48.10012]},
+          "properties":{"kind":"fitting","circuitId":"k1","ratedWatts":1.6,"isFixed":true}},
+        {"type":"Feature","id":"fitting:f2","geometry":{"type":"Point","coordinates":[11.5006,48.10012]},
+          "properties":{"kind":"fitting","circuitId":"k1","ratedWatts":1.6,"isFixed":true,"verdict":"within"}},
         {"type":"Feature","id":"novelty:n1","geometry":null,"properties":{"kind":"novelty"}}
         ]}
         """).RootElement);

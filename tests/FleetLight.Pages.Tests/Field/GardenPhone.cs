@@ -82,17 +82,20 @@ internal sealed class GardenPhone : IAsyncDisposable
     [
         new DuctLaid
         {
-            SiteId = Site, DuctId = "d1", Service = DuctService.LightingExtraLowVoltage, Colour = DuctColour.Orange, Wall = DuctWall.TwinWall, BoreMillimetres = 40, LengthMetres = 12,
+            SiteId = Site, DuctId = "d1", Service = DuctService.LightingExtraLowVoltage, Colour = DuctColour.Orange, Wall = DuctWall.TwinWall, BoreMillimetres = 40,
+            LengthMetres = 12,
             DepthMillimetres = 450, BendsDegrees = 90,
         },
         .. Enumerable.Range(1, 4).Select(number => new CablePulled
         {
-            SiteId = Site, CableId = $"c{number}", DuctIds = number == 1 ? ["d1"] : [], LengthMetres = number == 1 ? 12 : 6, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
+            SiteId = Site, CableId = $"c{number}", DuctIds = number == 1 ? ["d1"] : [], LengthMetres = number == 1 ? 12 : 6,
+            AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
             Cores = [new() { Core = "brown", Use = CoreUse.Circuit, CircuitId = "k-terrace" }, new() { Core = "blue", Use = CoreUse.Circuit, CircuitId = "k-terrace" }],
         }),
         new CoreSleeved { SiteId = Site, CableId = "c1", Core = "brown", Polarity = CorePolarity.Positive, End = RunEnd.Near },
         new CoreSleeved { SiteId = Site, CableId = "c1", Core = "blue", Polarity = CorePolarity.Negative, End = RunEnd.Near },
-        new BoxSealed { SiteId = Site, BoxId = "b1", Lie = BoxLie.OnSpike, Entry = BoxEntry.Glands, StrainRelief = true, GelFilled = true, Breathing = false, Label = "Box by the steps" },
+        new BoxSealed { SiteId = Site, BoxId = "b1", Lie = BoxLie.OnSpike, Entry = BoxEntry.Glands, StrainRelief = true, GelFilled = true, Breathing = false,
+            Label = "Box by the steps" },
     ];
 
     private static RunDesign Run(string id, string from, string to, double metres, string? cable = null) => new()

@@ -55,7 +55,10 @@ internal sealed class BoxSealedForm : FactForm<BoxSealed>
 
     private static IReadOnlyList<Choice> Boxes(FormContext context, JsonObject data)
     {
-        List<Choice> all = [.. context.Site.Boxes.OrderBy(box => box.SealedAt is not null).Select(box => new Choice(box.Id, ThingNames.Of(box) + (box.SealedAt is null ? "" : ", opened and sealed again")))];
+        List<Choice> all = [
+            .. context.Site.Boxes.OrderBy(box => box.SealedAt is not null)
+                .Select(box => new Choice(box.Id, ThingNames.Of(box) + (box.SealedAt is null ? "" : ", opened and sealed again")))
+        ];
         var chosen = Text(data, "boxId");
         all.Add(new Choice(chosen is not null && all.All(each => each.Word != chosen) ? chosen : context.NewId(IdLetters.Of(ThingKind.Box)), "A new box"));
         return all;

@@ -19,7 +19,8 @@ internal sealed class CircuitEnergisedForm : FactForm<CircuitEnergised>
 
     public override IReadOnlyList<FormField> Fields { get; } =
     [
-        Ask<CircuitEnergised>.Pick(nameof(CircuitEnergised.CircuitId), "Which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
+        Ask<CircuitEnergised>.Pick(nameof(CircuitEnergised.CircuitId), "Which circuit", (context, _) => context.Circuits())
+            with { NoneSays = "No circuit is designed on this site yet." },
         Ask<CircuitEnergised>.PickMany(nameof(CircuitEnergised.UnlitFittingIds), "Which fittings do not light", (context, data) => context.Fittings(Text(data, "circuitId")))
             with { Hint = "None where all of them light.", NoneSays = "Choose the circuit first." },
     ];

@@ -17,7 +17,8 @@ internal sealed class CircuitHandedOverForm : FactForm<CircuitHandedOver>
 
     public override IReadOnlyList<FormField> Fields { get; } =
     [
-        Ask<CircuitHandedOver>.Pick(nameof(CircuitHandedOver.CircuitId), "Which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
+        Ask<CircuitHandedOver>.Pick(nameof(CircuitHandedOver.CircuitId), "Which circuit", (context, _) => context.Circuits())
+            with { NoneSays = "No circuit is designed on this site yet." },
         Ask<CircuitHandedOver>.Text(nameof(CircuitHandedOver.Note), "What was said") with { Lines = true },
     ];
 

@@ -8,9 +8,11 @@ namespace FleetLight.Field.Recording.Facts;
 /// </summary>
 public static class CoreSets
 {
-    private static readonly string[][] Without = [["brown"], ["blue", "brown"], ["brown", "black", "grey"], ["blue", "brown", "black", "grey"], ["blue", "brown", "black", "grey", "black 2"]];
+    private static readonly string[][] Without =
+    [["brown"], ["blue", "brown"], ["brown", "black", "grey"], ["blue", "brown", "black", "grey"], ["blue", "brown", "black", "grey", "black 2"]];
 
-    private static readonly string[][] With = [[], [], ["green-yellow", "blue", "brown"], ["green-yellow", "brown", "black", "grey"], ["green-yellow", "blue", "brown", "black", "grey"]];
+    private static readonly string[][] With =
+    [[], [], ["green-yellow", "blue", "brown"], ["green-yellow", "brown", "black", "grey"], ["green-yellow", "blue", "brown", "black", "grey"]];
 
     /// <summary>What most cables on site have.</summary>
     public static IReadOnlyList<(int Count, bool Earth, string Says)> Usual { get; } =

@@ -19,7 +19,8 @@ internal sealed class DriverConnectedForm : FactForm<DriverConnected>
 
     public override IReadOnlyList<FormField> Fields { get; } =
     [
-        Ask<DriverConnected>.Pick(nameof(DriverConnected.CircuitId), "Which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
+        Ask<DriverConnected>.Pick(nameof(DriverConnected.CircuitId), "Which circuit", (context, _) => context.Circuits())
+            with { NoneSays = "No circuit is designed on this site yet." },
         Ask<DriverConnected>.Text(nameof(DriverConnected.At), "Where the driver is"),
         Ask<DriverConnected>.Position(),
     ];

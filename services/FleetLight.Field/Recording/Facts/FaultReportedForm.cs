@@ -19,7 +19,8 @@ internal sealed class FaultReportedForm : FactForm<FaultReported>
 
     public override IReadOnlyList<FormField> Fields { get; } =
     [
-        Ask<FaultReported>.Pick(nameof(FaultReported.CircuitId), "On which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
+        Ask<FaultReported>.Pick(nameof(FaultReported.CircuitId), "On which circuit", (context, _) => context.Circuits())
+            with { NoneSays = "No circuit is designed on this site yet." },
         Ask<FaultReported>.Text(nameof(FaultReported.What), "What you saw") with { Lines = true },
     ];
 

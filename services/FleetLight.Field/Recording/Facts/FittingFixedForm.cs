@@ -24,7 +24,8 @@ internal sealed class FittingFixedForm : FactForm<FittingFixed>
             NoneSays = "No circuit is designed on this site yet.",
             Picked = (context, data) => data["fittingId"] = NextOf(context, Text(data, "circuitId")),
         },
-        Ask<FittingFixed>.Pick(nameof(FittingFixed.FittingId), "Which fitting", (context, data) => context.Fittings(Text(data, "circuitId"))) with { NoneSays = "Choose the circuit first." },
+        Ask<FittingFixed>.Pick(nameof(FittingFixed.FittingId), "Which fitting", (context, data) => context.Fittings(Text(data, "circuitId")))
+            with { NoneSays = "Choose the circuit first." },
         Ask<FittingFixed>.Number(nameof(FittingFixed.RatedWatts), "Watts on its plate") with { Hint = "Where you read it. It then counts in place of the designed one." },
         Ask<FittingFixed>.Position(),
     ];

@@ -22,7 +22,8 @@ internal sealed class RepairMadeForm : FactForm<RepairMade>
     [
         Ask<RepairMade>.Pick(nameof(RepairMade.CircuitId), "On which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
         Ask<RepairMade>.Text(nameof(RepairMade.What), "What you did") with { Lines = true },
-        Ask<RepairMade>.PickMany(nameof(RepairMade.FaultIds), "Which faults it mends", (context, data) => Open(context, Text(data, "circuitId"))) with { NoneSays = "No fault is open on this circuit." },
+        Ask<RepairMade>.PickMany(nameof(RepairMade.FaultIds), "Which faults it mends", (context, data) => Open(context, Text(data, "circuitId")))
+            with { NoneSays = "No fault is open on this circuit." },
     ];
 
     public override IReadOnlyList<Caution> Cautions(JsonObject data) => [new("Dead first", "Isolate the circuit and prove dead before anything is opened.")];

@@ -39,7 +39,7 @@ public sealed record ChartLayout
     private const double Bottom = 26;
     private const double LeastWidth = 240;
     private const double TickWidth = 84;
-    private const double TickHeight = 44;
+    private const double TickHeight = 32;
 
     // Days between dates on the axis.
     private static readonly int[] Steps = [1, 2, 7, 14, 30, 61, 91, 182, 365, 730, 1826, 3652];
@@ -93,7 +93,11 @@ public sealed record ChartLayout
             Levels = [.. series.Levels.Select(level => new ChartLevel(level, Y(level.Value)))],
             Events = [.. series.Events.OrderBy(each => each.At).Select((each, index) => new ChartEvent(each, index + 1, X(each.At)))],
             Figures = [.. FigureTicks(low, high, (int)((height - Top - Bottom) / TickHeight)).Select(figure => new ChartTick(Y(figure.Value), figure.Text))],
-            Dates = [.. DateTicks(from, to, (int)((width - Left - Right) / TickWidth)).Select(date => new ChartTick(X(date), date.ToString("d MMM yy", CultureInfo.InvariantCulture)))],
+            Dates =
+            [
+                .. DateTicks(from, to, (int)((width - Left - Right) / TickWidth))
+                    .Select(date => new ChartTick(X(date), date.ToString("d MMM yy", CultureInfo.InvariantCulture))),
+            ],
         };
 
         double X(DateTimeOffset at) => Left + ((at - from) / (to - from) * (width - Left - Right));

@@ -35,7 +35,10 @@ public static class PlanReader
 
         // A fitting without a verdict of its own has its circuit's.
         var verdicts = things.Where(thing => thing is { Kind: PlanKind.Driver, Verdict: not null }).ToLookup(thing => thing.Id, thing => thing.Verdict);
-        return [.. things.Select(thing => thing is { Kind: PlanKind.Fitting, Verdict: null, CircuitId: { } circuit } ? thing with { Verdict = verdicts[circuit].FirstOrDefault() } : thing)];
+        return [
+            .. things.Select(thing => thing is { Kind: PlanKind.Fitting, Verdict: null, CircuitId: { } circuit }
+                ? thing with { Verdict = verdicts[circuit].FirstOrDefault() } : thing)
+        ];
     }
 
     private static PlanKind? Kind(string kind) => kind switch

@@ -138,7 +138,9 @@ public partial class SitePlan
 
     private static string KindWord(PlanKind kind) => kind.ToString();
 
-    private static string Length(double metres) => metres >= 1000 ? $"{Figures.Plain(metres / 1000)} km" : metres < 1 ? $"{Figures.Plain(metres * 100)} cm" : $"{Figures.Plain(metres)} m";
+    private static string Length(double metres) =>
+        metres >= 1000 ? $"{Figures.Plain(metres / 1000)} km"
+        : metres < 1 ? $"{Figures.Plain(metres * 100)} cm" : $"{Figures.Plain(metres)} m";
 
     private static string Pattern(DuctService? service) => service is { } known ? "for-" + Record.Files.Words.Of(known) : "for-unknown";
 

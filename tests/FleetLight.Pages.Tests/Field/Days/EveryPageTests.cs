@@ -32,7 +32,8 @@ public sealed class EveryPageTests(RunningService service)
         foreach (var (path, heading) in ((string, string)[])
         [
             ("sites", "Where are you?"), ("record/joint-made", "Joint made"), ("record/test-made", "Test made"), ("built", "Built on this site"),
-            ($"t/circuit/{Facts.Circuit}", "Path lights"), ("waiting", "What waits on this phone"), ("record/put-right", "What was recorded wrongly?"), ("t/duct/none", "It is not known here"),
+            ($"t/circuit/{Facts.Circuit}", "Path lights"), ("waiting", "What waits on this phone"),
+            ("record/put-right", "What was recorded wrongly?"), ("t/duct/none", "It is not known here"),
         ])
         {
             await page.GotoAsync($"/field/{path}");

@@ -32,7 +32,8 @@ public sealed class PhotoTests(RunningService service)
 
         await page.OpenFormAsync("Duct laid");
         await page.GetByLabel("Length", new() { Exact = true }).FillAsync("8");
-        await page.GetByLabel("Take a photo").SetInputFilesAsync(new Microsoft.Playwright.FilePayload { Name = "duct.png", MimeType = "image/png", Buffer = Convert.FromBase64String(large) });
+        await page.GetByLabel("Take a photo").SetInputFilesAsync(
+            new Microsoft.Playwright.FilePayload { Name = "duct.png", MimeType = "image/png", Buffer = Convert.FromBase64String(large) });
         await page.GetByAltText("The photo that was taken").WaitForAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-photo");

@@ -149,7 +149,8 @@ public sealed class WholeDayTests(RunningService service)
         await page.StandsAsync("All is sent");
 
         var duct = await Eventually.ReadAsync(
-            async () => (await organisation.Office.GetAsync("/v1/ducts/d-9")) is { Status: System.Net.HttpStatusCode.OK } found ? found.As<DuctView>() : null, found => found is not null, "the mended duct");
+            async () => (await organisation.Office.GetAsync("/v1/ducts/d-9")) is { Status: System.Net.HttpStatusCode.OK } found ? found.As<DuctView>() : null,
+            found => found is not null, "the mended duct");
         Assert.Equal(12, duct!.LengthMetres);
         await Phone.HasAsync(organisation, Source, 2);
     }
