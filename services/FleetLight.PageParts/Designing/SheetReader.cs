@@ -77,7 +77,8 @@ public static class SheetReader
         {
             var text = row[field.Member];
             // A tail is whole or not at all.
-            var needed = field.IsNeeded || (field.Member.StartsWith("tail.", StringComparison.Ordinal) && row.Cells.Keys.Any(member => member.StartsWith("tail.", StringComparison.Ordinal)));
+            var needed = field.IsNeeded
+                || (field.Member.StartsWith("tail.", StringComparison.Ordinal) && row.Cells.Keys.Any(member => member.StartsWith("tail.", StringComparison.Ordinal)));
             if (text.Length == 0 && !needed) continue;
             var (value, wrong) = Value(field, text);
             if (wrong is not null) problems.Add(wrong with { Path = root + field.Member });
@@ -93,11 +94,13 @@ public static class SheetReader
         switch (field.Kind)
         {
             case FieldKind.Number:
-                if (Number(text) is { } number) return (field.Member == "conductorsInLoop" && number == Math.Truncate(number) ? JsonValue.Create((int)number) : JsonValue.Create(number), null);
+                if (Number(text) is { } number)
+                    return (field.Member == "conductorsInLoop" && number == Math.Truncate(number) ? JsonValue.Create((int)number) : JsonValue.Create(number), null);
                 return (Stand(field), new SheetProblem("", $"'{text}' is no number.", $"Give the number alone{(field.Unit is null ? "" : $", in {field.Unit}")}."));
             case FieldKind.Choice:
                 if (field.Choices.FirstOrDefault(choice => Plain(choice.Value) == Plain(text)) is { } choice) return (choice.Value, null);
-                return (Stand(field), new SheetProblem("", $"'{text}' is none of the words taken here.", $"Use one of: {string.Join(", ", field.Choices.Select(one => one.Value))}."));
+                return (Stand(field),
+                    new SheetProblem("", $"'{text}' is none of the words taken here.", $"Use one of: {string.Join(", ", field.Choices.Select(one => one.Value))}."));
             case FieldKind.YesOrNo:
                 if (text is "yes" or "true") return (true, null);
                 if (text is "no" or "false") return (false, null);

@@ -50,7 +50,8 @@ public sealed record BudgetFigure(string Name, string Text, IReadOnlyList<Budget
         if (value.Budget is not { Count: > 0 } budget) return null;
         return new BudgetFigure(
             name,
-            $"{Figures.Plain(value.Value, 3)} {unit}, standard uncertainty {Figures.Plain(value.StandardUncertainty, 3)} {unit}; 95 % interval {Figures.Plain(value.Low, 3)} to {Figures.Plain(value.High, 3)} {unit}",
+            $"{Figures.Plain(value.Value, 3)} {unit}, standard uncertainty {Figures.Plain(value.StandardUncertainty, 3)} {unit}; "
+                + $"95 % interval {Figures.Plain(value.Low, 3)} to {Figures.Plain(value.High, 3)} {unit}",
             [
                 .. budget.OrderByDescending(line => line.SharePercent).Select(line => new BudgetBar(
                     Says(line.Source), $"{Figures.Plain(line.StandardUncertainty, 4)} {unit}", Figures.Percent(line.SharePercent / 100),
