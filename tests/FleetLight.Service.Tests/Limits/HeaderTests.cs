@@ -34,7 +34,6 @@ public sealed class HeaderTests(FleetService service) : IClassFixture<FleetServi
     }
 
     [Theory]
-    [InlineData("/", SafeHeaders.ApiPolicy)]
     [InlineData("/docs/index.html", SafeHeaders.DocsPolicy)]
     [InlineData("/nothing-there", SafeHeaders.ApiPolicy)]
     public async Task Pages_carry_a_policy_of_their_own(string path, string policy)
