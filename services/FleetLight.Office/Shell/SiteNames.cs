@@ -39,6 +39,23 @@ public sealed class SiteNames(OfficeSession session)
             }
             while (cursor is not null);
         }
+        catch (ProblemException notYet) when (notYet.Status == 503)
+        {
+            // The fleet's list is made up after a start; the sites themselves can be read meanwhile.
+            await ReadOneByOneAsync();
+        }
+        catch (FleetLightException failed)
+        {
+            await session.FailedAsync(failed);
+        }
+    }
+
+    private async Task ReadOneByOneAsync()
+    {
+        try
+        {
+            await foreach (var site in session.Client.Status.SitesAsync()) names[site.Id] = site.Name ?? site.Id;
+        }
         catch (FleetLightException failed)
         {
             await session.FailedAsync(failed);

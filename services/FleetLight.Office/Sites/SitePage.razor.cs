@@ -48,7 +48,8 @@ public sealed partial class SitePage : LivePage
     private string ByDay => IsToday ? "yet" : $"by {DayScale.Say(day)}";
 
     private string Said => pastTrouble is not null ? "" : reading || shown != day ? "Reading what was built by then …"
-        : $"{(IsToday ? "As it is now" : $"At the end of {DayScale.Say(day)}")}: {Count(built.Ducts.Count, "duct")}, {Count(built.Cables.Count, "cable")}, {Count(built.Boxes.Count, "box", "boxes")}, {Count(built.Fittings, "fitting")}.";
+        : $"{(IsToday ? "As it is now" : $"At the end of {DayScale.Say(day)}")}: {Count(built.Ducts.Count, "duct")}, {Count(built.Cables.Count, "cable")}, "
+            + $"{Count(built.Boxes.Count, "box", "boxes")}, {Count(built.Fittings, "fitting")}.";
 
     /// <inheritdoc/>
     protected override bool Concerns(ChangeView change) => change.SiteId == Id || (change.Kind == "site" && change.Id == Id);

@@ -99,8 +99,8 @@ public static class SheetReader
                 return (Stand(field), new SheetProblem("", $"'{text}' is no number.", $"Give the number alone{(field.Unit is null ? "" : $", in {field.Unit}")}."));
             case FieldKind.Choice:
                 if (field.Choices.FirstOrDefault(choice => Plain(choice.Value) == Plain(text)) is { } choice) return (choice.Value, null);
-                return (Stand(field), new SheetProblem("", $"'{text}' is none of the words taken here.",
-                    $"Use one of: {string.Join(", ", field.Choices.Select(one => one.Value))}."));
+                return (Stand(field),
+                    new SheetProblem("", $"'{text}' is none of the words taken here.", $"Use one of: {string.Join(", ", field.Choices.Select(one => one.Value))}."));
             case FieldKind.YesOrNo:
                 if (text is "yes" or "true") return (true, null);
                 if (text is "no" or "false") return (false, null);

@@ -51,7 +51,7 @@ public sealed record BudgetFigure(string Name, string Text, IReadOnlyList<Budget
         return new BudgetFigure(
             name,
             $"{Figures.Plain(value.Value, 3)} {unit}, standard uncertainty {Figures.Plain(value.StandardUncertainty, 3)} {unit}; "
-            + $"95 % interval {Figures.Plain(value.Low, 3)} to {Figures.Plain(value.High, 3)} {unit}",
+                + $"95 % interval {Figures.Plain(value.Low, 3)} to {Figures.Plain(value.High, 3)} {unit}",
             [
                 .. budget.OrderByDescending(line => line.SharePercent).Select(line => new BudgetBar(
                     Says(line.Source), $"{Figures.Plain(line.StandardUncertainty, 4)} {unit}", Figures.Percent(line.SharePercent / 100),

@@ -31,12 +31,12 @@ public static class FactSummary
     {
         SiteOpened opened => $"Work begun on {opened.Name}",
         DuctLaid laid => $"Duct {laid.DuctId} laid: {Metres(laid.LengthMetres)}, bore {Figures.Plain(laid.BoreMillimetres)} mm"
-            + $"{(laid.DepthMillimetres is { } depth ? $", {Figures.Plain(depth)} mm deep" : "")}",
+            + (laid.DepthMillimetres is { } depth ? $", {Figures.Plain(depth)} mm deep" : ""),
         DuctLabelled labelled => $"Duct {labelled.DuctId} labelled “{labelled.Label}”{At(labelled.End)}",
         DuctPlugged plugged => $"Duct {plugged.DuctId} plugged{At(plugged.End)}",
         StringLeft left => $"String left in duct {left.DuctId}: {PlainWords.Of(left.Method).ToLowerInvariant()}",
-        CablePulled pulled => $"Cable {pulled.CableId} pulled: "
-            + $"{Metres(pulled.LengthMetres)} of {pulled.Cores.Length} × {Figures.Plain(pulled.AreaSquareMillimetres)} mm²{Through(pulled.DuctIds)}",
+        CablePulled pulled => $"Cable {pulled.CableId} pulled: {Metres(pulled.LengthMetres)} of {pulled.Cores.Length} × {Figures.Plain(pulled.AreaSquareMillimetres)} mm²"
+            + Through(pulled.DuctIds),
         CableLabelled labelled => $"Cable {labelled.CableId} labelled “{labelled.Label}”{At(labelled.End)}",
         CoreSleeved sleeved => $"Core {sleeved.Core} of cable {sleeved.CableId} sleeved {PlainWords.SignOf(sleeved.Polarity)}{At(sleeved.End)}",
         BoxSealed closed => $"Box {closed.Label ?? closed.BoxId} closed{(closed.GelFilled ? ", filled with gel" : "")}",
@@ -51,7 +51,7 @@ public static class FactSummary
         RepairMade repair => $"Repair made: {repair.What}",
         ReadingTaken reading => $"Read {Figures.Of(reading.Value, reading.Quantity)} {Place(reading.Place, reading.PlaceId)}",
         TestMade test => $"Test made: {PlainWords.Of(test.Test).ToLowerInvariant()}{(test.MainsSide ? ", mains side" : "")}"
-            + $"{(test.Megohms is { } megohms ? $", {Figures.Of(megohms, Contracts.Calculations.MeasuredAs.MegohmsInsulation)}" : "")}",
+            + (test.Megohms is { } megohms ? $", {Figures.Of(megohms, Contracts.Calculations.MeasuredAs.MegohmsInsulation)}" : ""),
         FactCorrected { Action: CorrectionAction.Withdraw } correction => $"Withdrawn: {TypeSaid(correction.TargetType).ToLowerInvariant()}. {correction.Reason}",
         FactCorrected correction => $"Replaced: {TypeSaid(correction.TargetType).ToLowerInvariant()}. {correction.Reason}",
         ThingsJoined joined => $"{PlainWords.Of(joined.Kind)} {joined.SameId} is the same as {joined.KeptId}",

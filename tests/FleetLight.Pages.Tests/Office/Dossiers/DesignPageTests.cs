@@ -49,7 +49,8 @@ public sealed class DesignPageTests(RunningService service)
             async () => (await desk.Organisation.Office.GetAsync("/v1/circuits/k-pond")).As<CircuitView>(), known => known.Expected.Count > 0, "what the service expects");
         foreach (var expected in view.Expected.Where(each => each is { Quantity: ReadingQuantity.VoltsDc, Place: ReadingPlaceKind.Driver or ReadingPlaceKind.Fitting }))
         {
-            var row = page.Locator("[data-part=expectation] tbody tr").Filter(new() { Has = page.GetByRole(AriaRole.Rowheader, new() { Name = expected.PlaceId ?? "Driver", Exact = true }) });
+            var row = page.Locator("[data-part=expectation] tbody tr")
+                .Filter(new() { Has = page.GetByRole(AriaRole.Rowheader, new() { Name = expected.PlaceId ?? "Driver", Exact = true }) });
             await Assertions.Expect(row).ToContainTextAsync(Figures.Of(expected.Expected.Value, ReadingQuantity.VoltsDc));
             await Assertions.Expect(row).ToContainTextAsync(Figures.Between(expected.Expected.Low, expected.Expected.High, ReadingQuantity.VoltsDc));
         }

@@ -114,7 +114,8 @@ public sealed class SheetTests
                 [
                     .. Desk.Design.Runs.Select(run => new RunInput
                     {
-                        RunId = run.RunId, From = run.From, To = run.To, LengthMetres = run.LengthMetres, AreaSquareMillimetres = run.AreaSquareMillimetres, ConductorClass = run.ConductorClass,
+                        RunId = run.RunId, From = run.From, To = run.To,
+                        LengthMetres = run.LengthMetres, AreaSquareMillimetres = run.AreaSquareMillimetres, ConductorClass = run.ConductorClass,
                     }),
                 ],
             },
@@ -122,7 +123,14 @@ public sealed class SheetTests
 
         Assert.Equal(asked.Answer!.Expected!.DriverVoltsDc.Value, live.Answer!.Expected!.DriverVoltsDc.Value);
         var longer = LiveExpectation.Of(
-            Desk.Design, cables: [new() { Id = "c1", LengthMetres = 60, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5, PulledAt = Desk.On(4), DuctIds = [], Cores = [], SpareCores = 0, WaitingFor = [], Contradictions = [], Findings = [], Facts = [] }]);
+            Desk.Design, cables:
+            [
+                new()
+                {
+                    Id = "c1", LengthMetres = 60, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5, PulledAt = Desk.On(4),
+                    DuctIds = [], Cores = [], SpareCores = 0, WaitingFor = [], Contradictions = [], Findings = [], Facts = [],
+                },
+            ]);
         Assert.True(longer.Answer!.Expected!.DriverVoltsDc.Value > live.Answer.Expected.DriverVoltsDc.Value);
     }
 }

@@ -52,6 +52,7 @@ public sealed class SiteDayTests
     private static CableView Cable(double? diameter) => new()
     {
         Id = "c1", OutsideDiameterMillimetres = diameter, AreaSquareMillimetres = 1.5, DuctIds = ["d1"], SpareCores = 1,
-        Cores = [new CoreView { Core = "1", Use = CoreUse.Spare, Sleeves = new Dictionary<RunEnd, CorePolarity>() }], WaitingFor = [], Contradictions = [], Findings = [], Facts = [],
+        Cores = [new CoreView { Core = "1", Use = CoreUse.Spare, Sleeves = new Dictionary<RunEnd, CorePolarity>() }], WaitingFor = [], Contradictions = [],
+        Findings = [], Facts = [],
     };
 }
