@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Views;
+using FleetLight.Service.Tests.Health;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Builders;
 using FleetLight.Testing.Service;
@@ -12,8 +13,9 @@ namespace FleetLight.Service.Tests.Works;
 
 /// <summary>
 /// The database refuses to write what follows from a fact, some of it only as the transaction ends. The fact is set aside and named,
-/// everything else goes on.
+/// everything else goes on. Runs while no other service does: all services of a process would add to what it counts.
 /// </summary>
+[Collection(nameof(Alone))]
 public sealed class RefusedWriteTests : FleetService
 {
     [Theory]
