@@ -43,5 +43,7 @@ internal static class Opened
     {
         Path = System.IO.Path.Combine(Repository.Root, "TestResults", "pictures", name + ".png"),
         FullPage = true,
+        // The field page scrolls its middle only; a picture of all of it has to be as high as what is in there.
+        Style = ".frame:has(> .places) { height: auto !important } .frame > .page { overflow: visible !important }",
     });
 }
