@@ -1,4 +1,5 @@
 using System.Globalization;
+using FleetLight.PageParts.Drawings;
 using FleetLight.PageParts.Drawings.Plans;
 using FleetLight.PageParts.Fleet;
 using Microsoft.AspNetCore.Components;
@@ -21,6 +22,7 @@ public sealed partial class SitePlan : ComponentBase
     // More names than these are no help: the list beside the plan has them all.
     private const int MostNames = 25;
     private const double SignReach = 11;
+    private const double NameBase = LabelPlacing.Height - 3;
 
     private PlanWindow? window;
     private PlanLayout layout = new(new PlanWindow(0, 0, 1000), WidthOnADesk, HeightOnADesk);
