@@ -29,6 +29,9 @@ public sealed class PageHands(IJSRuntime browser)
     /// <summary>Puts the keyboard onto the element with that id, where there is one.</summary>
     public async Task FocusAsync(string id) => await (await ModuleAsync()).InvokeVoidAsync("focus", id);
 
+    /// <summary>Tells the feed each time the browser loses its network.</summary>
+    public async Task TellOfflineAsync(DotNetObjectReference<Shell.Live.LiveFeed> feed) => await (await ModuleAsync()).InvokeVoidAsync("tellOffline", feed);
+
     /// <summary>Prints the page.</summary>
     public async Task PrintAsync() => await browser.InvokeVoidAsync("print");
 

@@ -1,8 +1,11 @@
 using System.Globalization;
+using FleetLight.PageParts.Drawings;
+using FleetLight.PageParts.Drawings.Plans;
 using FleetLight.PageParts.Fleet;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;
 using Microsoft.JSInterop;
+using PlanLayout = FleetLight.PageParts.Fleet.PlanLayout;
 
 namespace FleetLight.Office.Fleet;
 
@@ -16,9 +19,15 @@ public sealed partial class SitePlan : ComponentBase
     private const double Narrow = 640;
     private const double Margins = 32;
 
+    // More names than these are no help: the list beside the plan has them all.
+    private const int MostNames = 25;
+    private const double SignReach = 11;
+    private const double NameBase = LabelPlacing.Height - 3;
+
     private PlanWindow? window;
     private PlanLayout layout = new(new PlanWindow(0, 0, 1000), WidthOnADesk, HeightOnADesk);
     private IReadOnlyList<PlanMark> marks = [];
+    private IReadOnlyDictionary<string, Box> names = new Dictionary<string, Box>();
     private (double Pixels, string Says) scale;
 
     [Inject]
@@ -55,7 +64,21 @@ public sealed partial class SitePlan : ComponentBase
         layout = new PlanLayout(Shown, Width, Height);
         marks = layout.Marks(Sites);
         scale = layout.Scale();
+        names = Names();
     }
+
+    // Names where they hide neither a mark nor one another, those of the worst sites first.
+    private Dictionary<string, Box> Names()
+    {
+        if (marks.Count > MostNames) return [];
+        var single = marks.Reverse().Where(mark => mark.Sites.Count == 1).ToList();
+        var taken = marks.Select(mark => mark.Sites.Count == 1 ? Around(mark, SignReach, SignReach) : Around(mark, 24, 14))
+            .Append(new Box(Width - 20 - scale.Pixels, 0, scale.Pixels + 20, 30));
+        return LabelPlacing.Place([.. single.Select(mark => (new Point(mark.X, mark.Y), mark.Sites[0].Name))], taken, new Box(0, 0, Width, Height))
+            .ToDictionary(label => single[label.Index].Sites[0].Id, label => label.Box, StringComparer.Ordinal);
+    }
+
+    private static Box Around(PlanMark mark, double across, double down) => new(mark.X - across, mark.Y - down, 2 * across, 2 * down);
 
     private void Zoom(double factor)
     {

@@ -10,6 +10,11 @@ export function give(name, bytes, type) {
   setTimeout(() => URL.revokeObjectURL(address), 10000);
 }
 
+/** Tells a listener of the page each time the browser loses its network. */
+export function tellOffline(listener) {
+  addEventListener('offline', () => listener.invokeMethodAsync('Break'));
+}
+
 /** Puts the keyboard where something stands, and brings it into sight. */
 export function focus(id) {
   const found = document.getElementById(id);

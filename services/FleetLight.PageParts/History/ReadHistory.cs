@@ -58,6 +58,7 @@ public sealed class ReadHistory
         [
             .. readings.GroupBy(reading => (reading.Place, reading.PlaceId, reading.Quantity))
                 .OrderByDescending(group => group.Count()).ThenBy(group => group.Key.Place).ThenBy(group => group.Key.PlaceId, StringComparer.Ordinal)
+                .ThenBy(group => group.Key.Quantity)
                 .Select(group => new ReadHistory([.. group.OrderBy(reading => reading.HappenedAt).TakeLast(MostReadings)], view, model, events)),
         ];
     }

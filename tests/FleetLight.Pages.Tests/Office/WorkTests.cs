@@ -49,6 +49,23 @@ public sealed class WorkTests(RunningService service)
     }
 
     [Fact]
+    public async Task Sites_bear_their_names_while_the_list_of_the_fleet_cannot_be_had()
+    {
+        var fleet = await SmallFleet.CreateAsync(await service.AddOrganisationAsync());
+        await using var window = await Browser.OpenAsync(service.Url, Screen.Desktop);
+        await window.RouteAsync("**/v1/fleet/sites*", route => route.FulfillAsync(new RouteFulfillOptions
+        {
+            Status = 503,
+            ContentType = "application/problem+json",
+            Body = """{"type":"urn:fleetlight:problem:not-now","title":"The service cannot answer now.","status":503}""",
+        }));
+
+        var page = await window.OpenOfficeAsync(fleet.Key, "alerts");
+
+        await page.GetByLabel("Choose all of Tanner’s Yard").WaitForAsync();
+    }
+
+    [Fact]
     public async Task Several_alerts_are_noted_at_once()
     {
         var fleet = await SmallFleet.CreateAsync(await service.AddOrganisationAsync());

@@ -1,5 +1,6 @@
 using FleetLight.Client;
 using FleetLight.Contracts.Views;
+using Microsoft.JSInterop;
 
 namespace FleetLight.Office.Shell.Live;
 
@@ -13,6 +14,8 @@ public sealed class LiveFeed(TimeProvider clock) : IDisposable
     private static readonly TimeSpan Gather = TimeSpan.FromMilliseconds(250);
 
     private readonly List<ChangeView> waiting = [];
+    private FleetLightClient? followed;
+    private string? cursor;
     private CancellationTokenSource? stop;
     private ITimer? timer;
 
@@ -40,8 +43,24 @@ public sealed class LiveFeed(TimeProvider clock) : IDisposable
         Stop();
         Live = true;
         Since = null;
+        (followed, cursor) = (client, from);
         stop = new CancellationTokenSource();
         _ = RunAsync(client, from, stop.Token);
+    }
+
+    /// <summary>
+    /// The browser has lost its network: the stream that is open would be waited for until it has been silent for long. It is
+    /// given up, and opened anew from where it was.
+    /// </summary>
+    [JSInvokable]
+    public void Break()
+    {
+        if (followed is not { } client || stop is not { } open) return;
+        Turn(false);
+        open.Cancel();
+        open.Dispose();
+        stop = new CancellationTokenSource();
+        _ = RunAsync(client, cursor, stop.Token);
     }
 
     /// <summary>Follows no longer.</summary>
@@ -53,6 +72,7 @@ public sealed class LiveFeed(TimeProvider clock) : IDisposable
         timer?.Dispose();
         timer = null;
         waiting.Clear();
+        followed = null;
     }
 
     /// <inheritdoc/>
@@ -65,6 +85,7 @@ public sealed class LiveFeed(TimeProvider clock) : IDisposable
             await foreach (var change in client.Changes.FollowAsync(from, new Heard(this), cancel))
             {
                 waiting.Add(change);
+                cursor = change.Cursor;
                 LastChange = clock.GetUtcNow();
                 timer ??= clock.CreateTimer(_ => Tell(), null, Gather, Timeout.InfiniteTimeSpan);
             }
