@@ -20,6 +20,8 @@ internal static class PageLoading
         {
             BaseURL = $"http://127.0.0.1:{port}",
             ServiceWorkers = ServiceWorkerPolicy.Block,
+            // What waits for the page to be ready is a script of ours, which the page's policy would not let run.
+            BypassCSP = true,
         });
         var page = await context.NewPageAsync();
         var link = await context.NewCDPSessionAsync(page);
