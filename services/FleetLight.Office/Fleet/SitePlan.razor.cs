@@ -78,6 +78,12 @@ public sealed partial class SitePlan : ComponentBase
             .ToDictionary(label => single[label.Index].Sites[0].Id, label => label.Box, StringComparer.Ordinal);
     }
 
+    // Held at the side of the mark: how wide letters come out is a guess.
+    private static (double X, string Anchor) Anchor(Box name, PlanMark mark) =>
+        name.Left >= mark.X ? (name.Left, "start")
+        : name.Left + name.Width <= mark.X ? (name.Left + name.Width, "end")
+        : (name.Left + (name.Width / 2), "middle");
+
     private static Box Around(PlanMark mark, double across, double down) => new(mark.X - across, mark.Y - down, 2 * across, 2 * down);
 
     private void Zoom(double factor)

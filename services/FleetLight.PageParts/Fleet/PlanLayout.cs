@@ -104,7 +104,17 @@ public sealed class PlanLayout
         }
 
         var marks = cells.OrderBy(cell => cell.Key).Select(cell => Join(cell.Value)).ToList();
-        // Neighbours across the edge of a cell may still touch.
+        // Neighbours across the edge of a cell may still touch, and two that are joined may come to touch a third.
+        bool joined;
+        do joined = JoinNeighbours(marks);
+        while (joined);
+
+        return [.. marks.OrderByDescending(mark => Rank(mark.Worst))];
+    }
+
+    private bool JoinNeighbours(List<PlanMark> marks)
+    {
+        var before = marks.Count;
         for (var index = 0; index < marks.Count; index++)
         {
             for (var other = marks.Count - 1; other > index; other--)
@@ -122,7 +132,7 @@ public sealed class PlanLayout
             }
         }
 
-        return [.. marks.OrderByDescending(mark => Rank(mark.Worst))];
+        return marks.Count < before;
     }
 
     /// <summary>Lines of longitude in the window, at round degrees.</summary>

@@ -50,6 +50,8 @@ public sealed class PartTests
 
         Assert.Equal(sites.Length, marks.Sum(mark => mark.Sites.Count));
         Assert.InRange(marks.Count, 20, 250);
+        // The mark of several is 48 pixels wide and 28 high: none hides another.
+        Assert.DoesNotContain(marks, one => marks.Any(other => other != one && Math.Abs(one.X - other.X) < 48 && Math.Abs(one.Y - other.Y) < 28));
     }
 
     [Theory]
