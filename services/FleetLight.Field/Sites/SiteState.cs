@@ -19,6 +19,7 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
     private const string OpenedSetting = "opened-sites";
     private const string NamesSetting = "own-sites";
     private readonly Dictionary<string, SitePhoto> photos = new(StringComparer.Ordinal);
+    private readonly SemaphoreSlim reading = new(1, 1);
     private double order;
     private double edition;
     private SiteParts? parts;
@@ -151,7 +152,11 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
     }
 
     /// <inheritdoc/>
-    public void Dispose() => store.Changed -= Told;
+    public void Dispose()
+    {
+        store.Changed -= Told;
+        reading.Dispose();
+    }
 
     private NewFact New(string type, string siteId, string data, DateTimeOffset time, int? mends = null) => new(
         Guid.CreateVersion7(clock.GetUtcNow()).ToString("N"), type, siteId, time.ToString("yyyy-MM-ddTHH:mm:ss.fffzzz", CultureInfo.InvariantCulture), data, mends);
@@ -169,7 +174,25 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
     }
 
     // Everything of the site from the store: the service's list, and what was recorded here and is not in it yet.
-    private async Task ReadAgainAsync()
+    private Task ReadAgainAsync() => InTurnAsync(ReadAllAsync);
+
+    private Task ReadOnAsync() => InTurnAsync(ReadMoreAsync);
+
+    // One reading after the other: what began before a page of facts came must not end after it and put the older state in its place.
+    private async Task InTurnAsync(Func<Task> read)
+    {
+        await reading.WaitAsync();
+        try
+        {
+            await read();
+        }
+        finally
+        {
+            reading.Release();
+        }
+    }
+
+    private async Task ReadAllAsync()
     {
         var works = new MemoryWorks { Judging = await JudgingAsync() };
         order = edition = 0;
@@ -191,13 +214,13 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         parts = null;
     }
 
-    private async Task ReadOnAsync()
+    private async Task ReadMoreAsync()
     {
         if (SiteId is not { } siteId) return;
         var listed = await store.FactsAfterAsync(siteId, order);
         if (listed.Edition > edition)
         {
-            await ReadAgainAsync();
+            await ReadAllAsync();
         }
         else
         {
