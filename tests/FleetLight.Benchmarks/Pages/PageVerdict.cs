@@ -89,8 +89,16 @@ internal static class PageVerdict
         var basis = works.BasisOf(Name(size))!;
         var entry = new ReadingEntry
         {
-            Source = "urn:device:a", RunningNumber = 2, Id = "2", HappenedAt = at, RecordedAt = at, SiteId = Site, CircuitId = Name(size), Place = ReadingPlaceKind.Driver,
-            Quantity = ReadingQuantity.VoltsDc, Value = volts,
+            Source = "urn:device:a",
+            RunningNumber = 2,
+            Id = "2",
+            HappenedAt = at,
+            RecordedAt = at,
+            SiteId = Site,
+            CircuitId = Name(size),
+            Place = ReadingPlaceKind.Driver,
+            Quantity = ReadingQuantity.VoltsDc,
+            Value = volts,
         };
         NextMeasurementRequest question = ReadingTrial.Question(basis, ReadingWindow.Empty, entry)!;
         return (Best(200, () => ReadingTrial.Judge(basis, entry)), Best(3, () => CalculateNextMeasurement.Answer(question)));

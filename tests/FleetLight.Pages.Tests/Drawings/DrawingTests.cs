@@ -1,10 +1,10 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
-using FleetLight.Pages.Tests.Browsing;
 using FleetLight.PageParts.Drawings.Charts;
 using FleetLight.PageParts.Drawings.Circuits;
 using FleetLight.PageParts.Drawings.Intervals;
 using FleetLight.PageParts.Drawings.Plans;
+using FleetLight.Pages.Tests.Browsing;
 
 namespace FleetLight.Pages.Tests.Drawings;
 
@@ -29,8 +29,11 @@ public sealed class DrawingTests(RunningService service)
             await IntervalAsync(12, CircuitVerdict.Outside),
             await IntervalAsync(null, CircuitVerdict.Unread),
             await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series, ["Width"] = width }),
-            await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series with { Readings = [Samples.Series.Readings[3]], Events = [], Levels = [] },
-                ["Width"] = width }),
+            await Drawn.MarkupAsync<ReadingChart>(new()
+            {
+                ["Series"] = Samples.Series with { Readings = [Samples.Series.Readings[3]], Events = [], Levels = [] },
+                ["Width"] = width
+            }),
             await Drawn.MarkupAsync<ReadingChart>(new() { ["Series"] = Samples.Series with { Readings = [] }, ["Width"] = width }),
             await Drawn.MarkupAsync<SitePlan>(new() { ["Things"] = Samples.Site, ["Width"] = width }));
 
@@ -62,6 +65,9 @@ public sealed class DrawingTests(RunningService service)
 
     private static Task<string> IntervalAsync(double? measured, CircuitVerdict verdict) => Drawn.MarkupAsync<IntervalBar>(new()
     {
-        ["Expected"] = Samples.Value(56.2, 2.1), ["Measured"] = measured, ["Verdict"] = verdict, ["Quantity"] = ReadingQuantity.VoltsDc,
+        ["Expected"] = Samples.Value(56.2, 2.1),
+        ["Measured"] = measured,
+        ["Verdict"] = verdict,
+        ["Quantity"] = ReadingQuantity.VoltsDc,
     });
 }

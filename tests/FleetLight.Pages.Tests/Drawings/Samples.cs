@@ -108,12 +108,23 @@ internal static class Samples
 
     private static RunInput Run(int number, string from, string to, double metres) => new()
     {
-        RunId = $"r{number}", From = from, To = to, LengthMetres = metres, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5,
+        RunId = $"r{number}",
+        From = from,
+        To = to,
+        LengthMetres = metres,
+        AreaSquareMillimetres = 1.5,
+        ConductorClass = ConductorClass.Class5,
     };
 
     private static CableView Cable(string id) => new()
     {
-        Id = id, DuctIds = [], SpareCores = 0, WaitingFor = [], Contradictions = [], Findings = [], Facts = [],
+        Id = id,
+        DuctIds = [],
+        SpareCores = 0,
+        WaitingFor = [],
+        Contradictions = [],
+        Findings = [],
+        Facts = [],
         Cores =
         [
             new() { Core = "brown", Use = CoreUse.Circuit, CircuitId = "k1", Sleeves = new Dictionary<RunEnd, CorePolarity> { [RunEnd.Near] = CorePolarity.Positive } },
@@ -123,7 +134,12 @@ internal static class Samples
 
     private static BoxView Box(string id, string? label) => new()
     {
-        Id = id, Label = label, WaitingFor = [], Contradictions = [], Findings = [], Facts = [],
+        Id = id,
+        Label = label,
+        WaitingFor = [],
+        Contradictions = [],
+        Findings = [],
+        Facts = [],
         Joints = [new() { JointId = "j1", CircuitId = "k2", Arrangement = JointArrangement.Parallel, ConductorsPerConnector = [3, 3], UnderFitting = false }],
     };
 
@@ -132,6 +148,14 @@ internal static class Samples
 
     private static ReadingView Reading(ReadingPlaceKind place, string? id, double value, CircuitVerdict verdict) => new()
     {
-        Fact = "a#1", HappenedAt = default, Place = place, PlaceId = id, Quantity = ReadingQuantity.VoltsDc, Value = value, Verdict = verdict, Why = "", ModelVersion = 1,
+        Fact = "a#1",
+        HappenedAt = default,
+        Place = place,
+        PlaceId = id,
+        Quantity = ReadingQuantity.VoltsDc,
+        Value = value,
+        Verdict = verdict,
+        Why = "",
+        ModelVersion = 1,
     };
 }

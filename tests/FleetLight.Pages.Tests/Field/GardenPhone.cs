@@ -100,6 +100,12 @@ internal sealed class GardenPhone : IAsyncDisposable
 
     private static RunDesign Run(string id, string from, string to, double metres, string? cable = null) => new()
     {
-        RunId = id, From = from, To = to, LengthMetres = metres, AreaSquareMillimetres = 1.5, ConductorClass = ConductorClass.Class5, CableId = cable,
+        RunId = id,
+        From = from,
+        To = to,
+        LengthMetres = metres,
+        AreaSquareMillimetres = 1.5,
+        ConductorClass = ConductorClass.Class5,
+        CableId = cable,
     };
 }

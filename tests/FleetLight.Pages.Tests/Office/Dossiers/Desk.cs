@@ -56,8 +56,13 @@ internal sealed class Desk : IAsyncDisposable
             crew.Record(
                 new CablePulled
                 {
-                    SiteId = Site, CableId = "c1", DuctIds = ["d1"], LengthMetres = 18, AreaSquareMillimetres = 1.5,
-                    ConductorClass = ConductorClass.Class5, OutsideDiameterMillimetres = 9.2,
+                    SiteId = Site,
+                    CableId = "c1",
+                    DuctIds = ["d1"],
+                    LengthMetres = 18,
+                    AreaSquareMillimetres = 1.5,
+                    ConductorClass = ConductorClass.Class5,
+                    OutsideDiameterMillimetres = 9.2,
                     Cores =
                     [
                         new CoreAssignment { Core = "brown", Use = CoreUse.Circuit, CircuitId = Circuit },
@@ -69,8 +74,15 @@ internal sealed class Desk : IAsyncDisposable
             crew.Record(
                 new BoxSealed
                 {
-                    SiteId = Site, BoxId = "b1", Lie = BoxLie.FlatInGround, Entry = BoxEntry.Glands, StrainRelief = true, GelFilled = true,
-                    Breathing = false, Label = "B1", Position = At(14, 12),
+                    SiteId = Site,
+                    BoxId = "b1",
+                    Lie = BoxLie.FlatInGround,
+                    Entry = BoxEntry.Glands,
+                    StrainRelief = true,
+                    GelFilled = true,
+                    Breathing = false,
+                    Label = "B1",
+                    Position = At(14, 12),
                 },
                 On(4, 1)),
             crew.Record(Duct("d2", "D2", DuctService.MainsSupply, DuctColour.Red, (0, 0), (4, -6)), On(9)),

@@ -46,13 +46,28 @@ public sealed class SiteDayTests
 
     private static DuctView Duct(double? bore, params string[] cables) => new()
     {
-        Id = "d1", BoreMillimetres = bore, CableIds = cables, PluggedEnds = [], StringInside = false, WaitingFor = [], Contradictions = [], Findings = [], Facts = [],
+        Id = "d1",
+        BoreMillimetres = bore,
+        CableIds = cables,
+        PluggedEnds = [],
+        StringInside = false,
+        WaitingFor = [],
+        Contradictions = [],
+        Findings = [],
+        Facts = [],
     };
 
     private static CableView Cable(double? diameter) => new()
     {
-        Id = "c1", OutsideDiameterMillimetres = diameter, AreaSquareMillimetres = 1.5, DuctIds = ["d1"], SpareCores = 1,
-        Cores = [new CoreView { Core = "1", Use = CoreUse.Spare, Sleeves = new Dictionary<RunEnd, CorePolarity>() }], WaitingFor = [], Contradictions = [],
-        Findings = [], Facts = [],
+        Id = "c1",
+        OutsideDiameterMillimetres = diameter,
+        AreaSquareMillimetres = 1.5,
+        DuctIds = ["d1"],
+        SpareCores = 1,
+        Cores = [new CoreView { Core = "1", Use = CoreUse.Spare, Sleeves = new Dictionary<RunEnd, CorePolarity>() }],
+        WaitingFor = [],
+        Contradictions = [],
+        Findings = [],
+        Facts = [],
     };
 }
