@@ -27,6 +27,9 @@ internal static class Opened
     /// </summary>
     public static async Task IsSoundAsync(this IPage page)
     {
+        // What fades in has its full contrast only once it stands.
+        await page.EvaluateAsync(
+            "Promise.allSettled(document.getAnimations().filter(each => Number.isFinite(each.effect?.getComputedTiming().endTime)).map(each => each.finished))");
         var found = await page.RunAxe(new Deque.AxeCore.Commons.AxeRunOptions
         {
             RunOnly = new Deque.AxeCore.Commons.RunOnlyOptions { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] },
