@@ -1,6 +1,5 @@
 using System.Net;
 using System.Security.Cryptography;
-using System.Text.Json;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts;
@@ -24,7 +23,7 @@ public sealed class PhotoApi
 
     /// <summary>Photos, newest first, page after page: of a site, of things of a kind, of one thing, or all.</summary>
     public IAsyncEnumerable<PhotoView> ListAsync(string? site = null, ThingKind? kind = null, string? thing = null, CancellationToken cancel = default) =>
-        Pages.ListAsync<PhotoView>(transport, Pages.With("v1/photos", ("site", site), ("kind", kind is { } known ? Word(known) : null), ("thing", thing)), cancel);
+        Pages.ListAsync<PhotoView>(transport, Pages.With("v1/photos", ("site", site), ("kind", Call.Word(kind)), ("thing", thing)), cancel);
 
     /// <summary>Hands the bytes of a picture in. Handing in twice is harmless.</summary>
     /// <param name="picture">The bytes.</param>
@@ -65,6 +64,4 @@ public sealed class PhotoApi
     }
 
     private static string PathOf(string sha256) => $"v1/attachments/{Uri.EscapeDataString(sha256)}";
-
-    private static string Word(ThingKind kind) => JsonNamingPolicy.KebabCaseLower.ConvertName(kind.ToString());
 }

@@ -1,5 +1,5 @@
+using System.Globalization;
 using FleetLight.Client.Sending;
-using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 
 namespace FleetLight.Client.Reading;
@@ -49,17 +49,10 @@ public sealed class FactApi
     private Task<FactPage> ReadAsync(FactFilter filter, string order, string? cursor, int limit, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(filter);
-        string[] parameters =
-        [
-            $"order={order}", $"limit={limit}", .. Parameter("cursor", cursor), .. Parameter("site", filter.Site),
-            .. Parameter("kind", filter.Thing is { } thing ? Word(thing.Kind) : null), .. Parameter("thing", filter.Thing?.Id),
-            .. Parameter("source", filter.Source), .. Parameter("type", filter.Type),
-            .. Parameter("happenedFrom", filter.HappenedFrom?.ToString("O")), .. Parameter("happenedTo", filter.HappenedTo?.ToString("O")),
-        ];
-        return transport.ReadAsync<FactPage>(Call.Get($"v1/facts?{string.Join('&', parameters)}"), cancel);
+        return transport.ReadAsync<FactPage>(
+            Call.Get(Pages.With(
+                "v1/facts", ("order", order), ("limit", limit.ToString(CultureInfo.InvariantCulture)), ("cursor", cursor), ("site", filter.Site),
+                ("kind", Call.Word(filter.Thing?.Kind)), ("thing", filter.Thing?.Id), ("source", filter.Source), ("type", filter.Type),
+                ("happenedFrom", filter.HappenedFrom?.ToString("O")), ("happenedTo", filter.HappenedTo?.ToString("O")))), cancel);
     }
-
-    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Uri.EscapeDataString(value)}"];
-
-    private static string Word(ThingKind kind) => System.Text.Json.JsonNamingPolicy.KebabCaseLower.ConvertName(kind.ToString());
 }

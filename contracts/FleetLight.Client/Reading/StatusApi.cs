@@ -32,7 +32,7 @@ public sealed class StatusApi
 
     /// <summary>The circuits in whose id or name a text stands, of a site or all, a line each, page after page.</summary>
     public IAsyncEnumerable<CircuitLine> FindCircuitsAsync(string text, string? site = null, CancellationToken cancel = default) =>
-        ListAsync<CircuitLine>($"v1/circuits?{string.Join('&', [.. Parameter("q", text), .. Parameter("site", site)])}", cancel);
+        ListAsync<CircuitLine>(Pages.With("v1/circuits", ("q", text), ("site", site)), cancel);
 
     /// <summary>A circuit; none where there is none. Readings in V, mA and Ω.</summary>
     public Task<CircuitView?> CircuitAsync(string id, CancellationToken cancel = default) => FindAsync<CircuitView>($"v1/circuits/{Escape(id)}", cancel);
@@ -128,8 +128,7 @@ public sealed class StatusApi
         var kind = typeof(T) == typeof(SiteView) ? "sites" : typeof(T) == typeof(CircuitView) ? "circuits" : typeof(T) == typeof(DuctView) ? "ducts"
             : typeof(T) == typeof(CableView) ? "cables" : typeof(T) == typeof(BoxView) ? "boxes"
             : throw new ArgumentException("There is no such kind of thing.", nameof(id));
-        string[] times = [.. Parameter("asOf", asOf?.ToString("O")), .. Parameter("knownBy", knownBy?.ToString("O"))];
-        return FindAsync<T>($"v1/{kind}/{Escape(id)}{(times.Length == 0 ? "" : $"?{string.Join('&', times)}")}", cancel);
+        return FindAsync<T>(Pages.With($"v1/{kind}/{Escape(id)}", ("asOf", asOf?.ToString("O")), ("knownBy", knownBy?.ToString("O"))), cancel);
     }
 
     /// <summary>The sites of the fleet, a line each with what stands on them in numbers, page after page.</summary>
@@ -138,11 +137,8 @@ public sealed class StatusApi
     /// <param name="severity">Severity of an alert that stands; any if null.</param>
     /// <param name="cancel">Cancels.</param>
     public IAsyncEnumerable<FleetSiteLine> FleetSitesAsync(
-        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, CancellationToken cancel = default)
-    {
-        string[] wanted = [.. Parameter("q", text), .. Parameter("verdict", Word(verdict)), .. Parameter("severity", Word(severity))];
-        return ListAsync<FleetSiteLine>(wanted.Length == 0 ? "v1/fleet/sites" : $"v1/fleet/sites?{string.Join('&', wanted)}", cancel);
-    }
+        string? text = null, CircuitVerdict? verdict = null, AlertSeverity? severity = null, CancellationToken cancel = default) =>
+        ListAsync<FleetSiteLine>(Pages.With("v1/fleet/sites", ("q", text), ("verdict", Call.Word(verdict)), ("severity", Call.Word(severity))), cancel);
 
     /// <summary>What was done on a day, by device.</summary>
     /// <param name="date">The day.</param>
@@ -185,10 +181,6 @@ public sealed class StatusApi
     private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
 
     private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
-
-    private static IEnumerable<string> Parameter(string name, string? value) => value is null ? [] : [$"{name}={Escape(value)}"];
-
-    private static string? Word<T>(T? word) where T : struct, Enum => word is { } one ? JsonNamingPolicy.KebabCaseLower.ConvertName(one.ToString()) : null;
 
     private static T Parse<T>(byte[] body)
     {

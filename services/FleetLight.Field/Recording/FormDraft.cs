@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FleetLight.Field.Recording.Forms;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Recording;
 
@@ -44,7 +45,7 @@ public sealed class FormDraft(FactForm form, FormContext context, JsonObject dat
     {
         unreadable.Remove(name);
         Data.Remove(name);
-        if (NumberText.TryRead(text, out var value)) Data[name] = value;
+        if (Figures.TryRead(text, out var value)) Data[name] = value;
         else if (!string.IsNullOrWhiteSpace(text)) unreadable[name] = text;
         Touch(name);
     }

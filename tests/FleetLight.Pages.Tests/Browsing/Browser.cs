@@ -5,7 +5,7 @@ namespace FleetLight.Pages.Tests.Browsing;
 /// <summary>The machine's own Chromium, headless; one for all tests, which each open windows of their own in it.</summary>
 internal static class Browser
 {
-    private static readonly string[] Places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+    private static readonly string[] Places = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 
     private static readonly string[] Arguments =
     [

@@ -4,6 +4,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Field.Recording.Facts;
 using FleetLight.Field.Recording.Forms;
 using FleetLight.Field.Sites;
+using FleetLight.PageParts.Wording;
 using FleetLight.Pages.Tests.Field.Sites;
 using FleetLight.Testing.Builders;
 
@@ -136,7 +137,7 @@ public sealed class FormTests
     [InlineData("−3", -3)]
     public void A_comma_and_a_point_are_the_same(string text, double value)
     {
-        Assert.True(NumberText.TryRead(text, out var read));
+        Assert.True(Figures.TryRead(text, out var read));
         Assert.Equal(value, read);
     }
 
@@ -145,7 +146,7 @@ public sealed class FormTests
     [InlineData("1.000,5")]
     [InlineData("12 m")]
     [InlineData("1e3")]
-    public void What_is_no_number_is_none(string text) => Assert.False(NumberText.TryRead(text, out _));
+    public void What_is_no_number_is_none(string text) => Assert.False(Figures.TryRead(text, out _));
 
     private static SiteInHand FullSite() => new(Facts.SiteOpened(), Facts.DuctLaid(), CircuitFacts.Designed(), Facts.CablePulled());
 
