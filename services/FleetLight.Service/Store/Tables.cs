@@ -151,8 +151,11 @@ public static class Tables
         table.AddColumn<Guid>("correction_id").AsPrimaryKey();
     });
 
+    /// <summary>The table that says whether the lists of facts are whole.</summary>
+    public const string FactsWholeName = "fl_facts_whole";
+
     /// <summary>One row where the lists of facts hold all that was projected: they came later than the rest.</summary>
-    public static Table FactsWhole(string schema = Schema) => Make("fl_facts_whole", schema, table =>
+    public static Table FactsWhole(string schema = Schema) => Make(FactsWholeName, schema, table =>
     {
         table.AddColumn<bool>("one").AsPrimaryKey();
     });
@@ -161,7 +164,7 @@ public static class Tables
     public static readonly string[] OfStates =
     [
         "fl_link", "fl_reading", "fl_state", "fl_circuit", "fl_waiting_correction", "fl_set_aside", PhotoTables.OfPhotos, VisitRows.Name,
-        "fl_fact", "fl_site_thing", "fl_correction", "fl_facts_whole",
+        "fl_fact", "fl_site_thing", "fl_correction", FactsWholeName,
     ];
 
     /// <summary>All of them.</summary>

@@ -26,7 +26,8 @@ public sealed class WorksProjection(PageParts parts, WorksMetrics metrics, ILogg
         // The larger the page, the more facts share one fold and one write of a thing's state.
         options.BatchSize = 10_000;
         options.DeleteViewTypeOnTeardown<AlertDocument>();
-        foreach (var table in Tables.OfStates)
+        // Whether the lists of facts are whole does not change by it: it fills them from the first fact on.
+        foreach (var table in Tables.OfStates.Where(table => table != Tables.FactsWholeName))
             options.DeleteDataInTableOnTeardown($"{Tables.Schema}.{table}");
         // Events that cannot be read are found again.
         options.DeleteDataInTableOnTeardown(DeadLetters.Table);

@@ -1,5 +1,6 @@
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
+using Xunit;
 
 namespace FleetLight.Service.Tests.Works.Laws;
 
@@ -49,6 +50,8 @@ internal static class Dump
         foreach (string path in paths)
         {
             Answer answer = await organisation.Office.GetAsync(path);
+            // Two refusals would be alike and say nothing.
+            Assert.True((int)answer.Status is 200 or 404, $"{path}: {answer.Text}");
             answers.Add($"{path} {(int)answer.Status} {Trace(answer.Text)}");
         }
 
