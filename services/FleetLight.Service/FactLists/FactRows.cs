@@ -112,7 +112,7 @@ public sealed class FactRows(NpgsqlDataSource database, string organisation, Lin
                 changed.Select(each => each.Steps).ToArray());
         }
 
-        var fresh = changed.Where(each => each.IsNew).ToArray();
+        var fresh = changed.Where(each => each.Brings).ToArray();
         if (fresh.Length > 0)
         {
             writes.Sql(
