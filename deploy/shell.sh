@@ -74,6 +74,24 @@ prepare_dotnet() {
     [[ $version == 10.* ]] || fail "the .NET 10 SDK is needed; dotnet --version says $version."
 }
 
+# One compiler for all projects of a build: else each of them starts its own and loads the analyzers again. Its name is this
+# build's own, so that no other build's is ended.
+share_compiler() {
+    export UseSharedCompilation=true SharedCompilationId=fleetlight-$$
+}
+
+# Ends what share_compiler led to.
+end_compiler() {
+    local line
+    [[ -n ${SharedCompilationId:-} ]] || return 0
+    for line in $(grep -lza -- "^-pipename:$SharedCompilationId\$" /proc/[0-9]*/cmdline 2>/dev/null); do
+        line=${line#/proc/}
+        kill "${line%/cmdline}" 2>/dev/null || true
+    done
+    export UseSharedCompilation=false
+    unset SharedCompilationId
+}
+
 # A client program of PostgreSQL: the newest on this machine, as a server takes older clients but a client no newer server.
 postgres_program() {
     local found
