@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Secrets;
@@ -182,8 +183,12 @@ public sealed class SealedStoreTests : IAsyncLifetime
         ReplacedSecret replaced = (await organisation.Office.PostAsync($"/v1/webhooks/{webhook.Id}/secret")).Expect(HttpStatusCode.OK).As<ReplacedSecret>();
 
         Assert.Equal(service.Clock.Now.AddDays(1), replaced.BeforeUntil);
-        await TellsSignedAsync(organisation, webhook.Secret!, replaced.Secret);
-        Assert.Equal(2, receiver.All.Single().Headers["webhook-signature"].ToString().Split(' ').Length);
+        await TellsSignedAsync(organisation, replaced.Secret);
+        Received told = receiver.All.Single();
+        DateTimeOffset sentAt = DateTimeOffset.FromUnixTimeSeconds(long.Parse(told.Headers["webhook-timestamp"].ToString(), CultureInfo.InvariantCulture));
+        Assert.Equal(
+            new[] { replaced.Secret, webhook.Secret! }.Select(secret => new StandardWebhook(secret).Sign(told.Id, sentAt, told.Body)),
+            told.Headers["webhook-signature"].ToString().Split(' '));
     }
 
     private async Task<WebhookView> MakeWebhookAsync(Organisation organisation) =>

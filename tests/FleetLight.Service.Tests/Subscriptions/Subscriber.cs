@@ -5,7 +5,6 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Tests.Alerts.Webhooks;
 using FleetLight.Testing.Service;
-using Xunit;
 
 namespace FleetLight.Service.Tests.Subscriptions;
 
