@@ -9,8 +9,10 @@ namespace FleetLight.Service.Access;
 /// <param name="Scopes">What it allows.</param>
 /// <param name="Host">Whether it may make keys for other organisations.</param>
 /// <param name="Until">When a token ends; none for a key.</param>
+/// <param name="Holder">The first key of those that replaced one another up to this one; none for a token.</param>
 public sealed record Caller(
-    string KeyId, string Name, string Organisation, string? Source, Role? Role, IReadOnlyList<Scope> Scopes, bool Host, DateTimeOffset? Until = null)
+    string KeyId, string Name, string Organisation, string? Source, Role? Role, IReadOnlyList<Scope> Scopes, bool Host, DateTimeOffset? Until = null,
+    string? Holder = null)
 {
     /// <summary>Whether it is a person's token and no key.</summary>
     public bool IsPerson => Until is not null;

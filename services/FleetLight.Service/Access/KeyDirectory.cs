@@ -69,7 +69,7 @@ public sealed class KeyDirectory(IDocumentStore store, TimeProvider clock)
         var given = Encoding.ASCII.GetBytes(KeyText.Hash(key));
         if (!CryptographicOperations.FixedTimeEquals(given, Encoding.ASCII.GetBytes(record.Hash))) return null;
         if (record.Replaces is not null) await EndReplacedAsync(record, cancel);
-        var caller = new Caller(record.Id, record.Name, record.Organisation, record.Source, record.Role, record.Allows(), record.Host);
+        var caller = new Caller(record.Id, record.Name, record.Organisation, record.Source, record.Role, record.Allows(), record.Host, Holder: KeyHolders.Of(record));
         if (!remembers || before != Interlocked.Read(ref forgotten)) return caller;
         if (known.Count >= MostRemembered) known.Clear();
         known[id] = new Known(key, caller, clock.GetTimestamp(), record.ValidUntil);

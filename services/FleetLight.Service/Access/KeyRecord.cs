@@ -45,6 +45,9 @@ public sealed class KeyRecord
     /// <summary>The key that dies when this one is first used.</summary>
     public string? Replaces { get; set; }
 
+    /// <summary>The first key of those that replaced one another up to this one; this one itself where absent.</summary>
+    public string? Holder { get; set; }
+
     /// <summary>What it allows now.</summary>
     public IReadOnlyList<Scope> Allows() => Role is { } role ? Roles.ScopesOf(role) : Scopes;
 

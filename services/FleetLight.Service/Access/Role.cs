@@ -31,9 +31,9 @@ public static class Roles
         [Role.Office] =
         [
             Scope.ReadStatus, Scope.ReadAsBuilt, Scope.AcknowledgeAlerts, Scope.MendFacts, Scope.SetJudging, Scope.ManageWebhooks,
-            Scope.EnrolDevices, Scope.AssignSites, Scope.PlanVisits, Scope.PostEvents,
+            Scope.EnrolDevices, Scope.AssignSites, Scope.PlanVisits, Scope.PostEvents, Scope.Subscribe,
         ],
-        [Role.ThirdParty] = [Scope.ReadStatus],
+        [Role.ThirdParty] = [Scope.ReadStatus, Scope.Subscribe],
         [Role.Administrator] = [Scope.ReadStatus, Scope.ReadAsBuilt, Scope.Administer],
     }.ToFrozenDictionary();
 
@@ -41,7 +41,7 @@ public static class Roles
     private static readonly Scope[] OfAdminister =
     [
         Scope.AcknowledgeAlerts, Scope.MendFacts, Scope.SetJudging, Scope.ManageWebhooks, Scope.ManageKeys, Scope.EnrolDevices,
-        Scope.AssignSites, Scope.ReadAudit, Scope.PlanVisits,
+        Scope.AssignSites, Scope.ReadAudit, Scope.PlanVisits, Scope.Subscribe,
     ];
 
     /// <summary>The scopes that a role names.</summary>

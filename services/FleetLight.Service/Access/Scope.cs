@@ -41,4 +41,7 @@ public enum Scope
 
     /// <summary>Plan visits, change them, and call them off.</summary>
     PlanVisits,
+
+    /// <summary>Have facts, alerts and changes told to an address of one's own.</summary>
+    Subscribe,
 }

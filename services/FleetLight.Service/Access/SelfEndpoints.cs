@@ -60,7 +60,7 @@ public static class SelfEndpoints
         foreach (var unused in await session.Query<KeyRecord>().Where(key => key.Replaces == old.Id && key.RevokedAt == null).ToListAsync(cancel))
             KeyDesk.Revoke(session, unused, acting.At);
         var (made, text) = KeyDesk.Make(old.Name, old.Organisation, old.Source, old.Role, old.Scopes, acting.At);
-        (made.Replaces, made.Host, made.Device) = (old.Id, old.Host, old.Device);
+        (made.Replaces, made.Host, made.Device, made.Holder) = (old.Id, old.Host, old.Device, KeyHolders.Of(old));
         var latest = acting.At + Both;
         old.ValidUntil = old.ValidUntil is { } sooner && sooner < latest ? sooner : latest;
         session.Store(old);

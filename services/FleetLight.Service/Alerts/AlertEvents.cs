@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Alerts;
 using FleetLight.Service.Store;
@@ -10,13 +11,25 @@ public static class AlertEvents
 {
     private const string Prefix = "alert:";
 
+    /// <summary>Stored name of an alert that was raised.</summary>
+    public const string Raised = "fleetlight.alert.raised.v1";
+
+    /// <summary>Stored name of an alert that was cleared.</summary>
+    public const string Cleared = "fleetlight.alert.cleared.v1";
+
+    /// <summary>The stored names of the alert events, and their types.</summary>
+    public static readonly FrozenDictionary<string, Type> Names = new Dictionary<string, Type>
+    {
+        [Raised] = typeof(AlertRaised),
+        ["fleetlight.alert.updated.v1"] = typeof(AlertUpdated),
+        ["fleetlight.alert.acknowledged.v1"] = typeof(AlertAcknowledged),
+        [Cleared] = typeof(AlertCleared),
+    }.ToFrozenDictionary(StringComparer.Ordinal);
+
     /// <summary>Gives the alert events their stored names.</summary>
     public static void Map(IEventStoreOptions events)
     {
-        events.MapEventType<AlertRaised>("fleetlight.alert.raised.v1");
-        events.MapEventType<AlertUpdated>("fleetlight.alert.updated.v1");
-        events.MapEventType<AlertAcknowledged>("fleetlight.alert.acknowledged.v1");
-        events.MapEventType<AlertCleared>("fleetlight.alert.cleared.v1");
+        foreach (var (name, type) in Names) events.MapEventType(type, name);
     }
 
     /// <summary>Stream of an alert.</summary>

@@ -1,16 +1,11 @@
 using System.Diagnostics;
-using System.Net.Http.Headers;
 using System.Threading.Channels;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Secrets;
 using FleetLight.Service.Store;
 using FleetLight.Service.Sync;
 using Marten;
 using Npgsql;
-using Polly;
-using Polly.CircuitBreaker;
-using Polly.Registry;
-using Polly.Retry;
-using StandardWebhooks;
 
 namespace FleetLight.Service.Alerts;
 
@@ -44,8 +39,8 @@ public sealed class DeliverySignal
 /// it at once and one that dies in the middle leaves it to the next attempt, under the same id.
 /// </summary>
 public sealed class DeliveryWorker(
-    IDocumentStore store, NpgsqlDataSource database, IHttpClientFactory http, DeliverySignal signal, ChangeSignal changes, TimeProvider clock,
-    DeliveryOptions options, DeliveryMetrics metrics, ILoggerFactory loggers, ILogger<DeliveryWorker> log) : BackgroundService
+    IDocumentStore store, NpgsqlDataSource database, ReceiverCalls calls, DeliverySignal signal, ChangeSignal changes, TimeProvider clock,
+    DeliveryOptions options, DeliveryMetrics metrics, SecretSeal seal, SealStanding standing, ILogger<DeliveryWorker> log) : BackgroundService
 {
     private const string Lease =
         $"""
@@ -55,8 +50,6 @@ public sealed class DeliveryWorker(
         where d.tenant_id = due.tenant_id and d.id = due.id
         returning d.tenant_id, d.id
         """;
-
-    private readonly ResiliencePipelineRegistry<string> pipelines = new();
 
     /// <inheritdoc/>
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
@@ -121,10 +114,16 @@ public sealed class DeliveryWorker(
         await using var session = store.LightweightSession(organisation);
         if (await session.LoadAsync<Delivery>(id, cancel) is not { State: DeliveryState.Waiting } delivery) return;
         var webhook = await session.LoadAsync<Webhook>(delivery.WebhookId, cancel);
+        var secrets = webhook?.Secrets.Open(seal, organisation, webhook.Id, clock.GetUtcNow());
+        if (webhook is not null) standing.Saw(webhook.Id, secrets is not null);
+        // Another node may have what opens it: the lease ends by itself, and no attempt was made.
+        if (webhook is not null && secrets is null) return;
         delivery.Attempts++;
         var began = clock.GetTimestamp();
         using var span = Tracing.StartLinked("deliver alert", ActivityKind.Client, [delivery.Trace]);
-        var error = webhook is null ? "The webhook was removed." : await SendAsync(webhook, delivery, cancel);
+        var error = webhook is null
+            ? "The webhook was removed."
+            : await calls.SendAsync(webhook.Id, webhook.Url, secrets!, new Posted(delivery.Id, "application/json", delivery.Body), cancel);
         var now = clock.GetUtcNow();
         delivery.LastError = error;
         if (error is null)
@@ -159,61 +158,6 @@ public sealed class DeliveryWorker(
                     delivery.State == DeliveryState.Parked ? "is parked" : "waits", delivery.Attempts, delivery.LastError);
             }
         });
-    }
-
-    private async Task<string?> SendAsync(Webhook webhook, Delivery delivery, CancellationToken cancel)
-    {
-        try
-        {
-            var pipeline = pipelines.GetOrAddPipeline(webhook.Id, builder => Build(builder));
-            using var answer = await pipeline.ExecuteAsync(async token => await PostAsync(webhook, delivery, token), cancel);
-            return answer.IsSuccessStatusCode ? null : $"The receiver answered {(int)answer.StatusCode}.";
-        }
-        catch (BrokenCircuitException)
-        {
-            return "The receiver failed too often lately; it is left alone for a while.";
-        }
-        catch (Exception failed) when (failed is HttpRequestException or Polly.Timeout.TimeoutRejectedException or FormatException or IOException)
-        {
-            return failed is Polly.Timeout.TimeoutRejectedException ? "The receiver did not answer in time." : failed.Message;
-        }
-    }
-
-    private async Task<HttpResponseMessage> PostAsync(Webhook webhook, Delivery delivery, CancellationToken cancel)
-    {
-        var sentAt = clock.GetUtcNow();
-        using var request = new HttpRequestMessage(HttpMethod.Post, webhook.Url);
-        request.Content = new StringContent(delivery.Body);
-        request.Content.Headers.ContentType = new MediaTypeHeaderValue("application/json");
-        request.Headers.Add("webhook-id", delivery.Id);
-        request.Headers.Add("webhook-timestamp", sentAt.ToUnixTimeSeconds().ToString(System.Globalization.CultureInfo.InvariantCulture));
-        request.Headers.Add("webhook-signature", new StandardWebhook(webhook.Secret).Sign(delivery.Id, sentAt, delivery.Body));
-        return await http.CreateClient(nameof(DeliveryWorker)).SendAsync(request, HttpCompletionOption.ResponseHeadersRead, cancel);
-    }
-
-    private void Build(ResiliencePipelineBuilder builder)
-    {
-        builder.TimeProvider = clock;
-        builder.ConfigureTelemetry(loggers);
-        builder
-            .AddRetry(new RetryStrategyOptions
-            {
-                ShouldHandle = new PredicateBuilder().Handle<HttpRequestException>().Handle<Polly.Timeout.TimeoutRejectedException>()
-                    .HandleResult(result => result is HttpResponseMessage { StatusCode: >= System.Net.HttpStatusCode.InternalServerError }),
-                MaxRetryAttempts = 2,
-                Delay = options.ShortWait,
-                BackoffType = DelayBackoffType.Exponential,
-                UseJitter = true,
-            })
-            .AddCircuitBreaker(new CircuitBreakerStrategyOptions
-            {
-                ShouldHandle = new PredicateBuilder().Handle<HttpRequestException>().Handle<Polly.Timeout.TimeoutRejectedException>(),
-                FailureRatio = 0.9,
-                MinimumThroughput = 10,
-                SamplingDuration = TimeSpan.FromSeconds(30),
-                BreakDuration = options.BreakFor,
-            })
-            .AddTimeout(options.Timeout);
     }
 }
 

@@ -1,3 +1,6 @@
+using System.Text.Json.Serialization;
+using FleetLight.Service.Secrets;
+
 namespace FleetLight.Service.Alerts;
 
 /// <summary>An address that wants to be told of alerts.</summary>
@@ -9,8 +12,35 @@ public sealed class Webhook
     /// <summary>Where to deliver.</summary>
     public required string Url { get; set; }
 
-    /// <summary>Secret that signs the deliveries (Standard Webhooks), as its holder got it. It signs, so it cannot be hashed.</summary>
-    public required string Secret { get; set; }
+    /// <summary>
+    /// The word that stands in <see cref="Secret"/> once the secret is sealed. A node of before needs the member, and finds it to be no
+    /// secret: what it should tell then waits for a newer node.
+    /// </summary>
+    public const string IsSealed = "sealed";
+
+    /// <summary>Where an earlier version kept the secret that signs; <see cref="IsSealed"/> since.</summary>
+    public string Secret { get; set; } = IsSealed;
+
+    /// <summary>Secret that signs the deliveries (Standard Webhooks), sealed. It signs, so it cannot be hashed.</summary>
+    public string? Sealed { get; set; }
+
+    /// <summary>The secret before it, sealed.</summary>
+    public string? SealedBefore { get; set; }
+
+    /// <summary>Until when the secret before it signs too.</summary>
+    public DateTimeOffset? BeforeUntil { get; set; }
+
+    /// <summary>All of them.</summary>
+    [JsonIgnore]
+    public SealedSecrets Secrets
+    {
+        get => new(Sealed, SealedBefore, BeforeUntil);
+        set
+        {
+            ArgumentNullException.ThrowIfNull(value);
+            (Sealed, SealedBefore, BeforeUntil) = (value.Sealed, value.Before, value.BeforeUntil);
+        }
+    }
 
     /// <summary>Rules to tell of; every rule where absent.</summary>
     public string[]? Rules { get; set; }

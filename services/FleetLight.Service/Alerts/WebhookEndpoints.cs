@@ -8,6 +8,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Audit;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Secrets;
 using Marten;
 
 namespace FleetLight.Service.Alerts;
@@ -36,6 +37,11 @@ public sealed record WebhookView
     public string? Secret { get; init; }
 }
 
+/// <summary>A new secret of somebody who is told.</summary>
+/// <param name="Secret">The secret that signs from now on (Standard Webhooks); shown only here.</param>
+/// <param name="BeforeUntil">Until when the one before signs too.</param>
+public sealed record ReplacedSecret(string Secret, DateTimeOffset BeforeUntil);
+
 /// <summary>Webhooks and their deliveries.</summary>
 public static class WebhookEndpoints
 {
@@ -52,6 +58,12 @@ public static class WebhookEndpoints
             .Produces<WebhookView>(201).ProducesProblems(400, 401, 403);
         group.MapGet("", ListAsync).Needs(Scope.ManageWebhooks).WithSummary("Webhooks").Produces<IReadOnlyList<WebhookView>>().ProducesProblems(401, 403);
         group.MapDelete("/{id}", RemoveAsync).Needs(Scope.ManageWebhooks).WithSummary("Stop being told").Produces(204).ProducesProblems(401, 403, 404);
+        group.MapPost("/{id}/secret", SecretAsync).Needs(Scope.ManageWebhooks)
+            .WithSummary("A new secret for a webhook")
+            .WithDescription(
+                "The answer has it, once. For 24 hours what is told is signed with both: the header holds two signatures with a space between, the new "
+                + "one first. So the receiver changes over whenever it likes in that time.")
+            .Produces<ReplacedSecret>().ProducesProblems(401, 403, 404);
         group.MapGet("/{id}/deliveries", DeliveriesAsync).Needs(Scope.ManageWebhooks)
             .WithSummary("Deliveries of a webhook, newest first").WithDescription("'state' is waiting, delivered or parked.")
             .Produces<Page<Delivery>>().ProducesProblems(400, 401, 403);
@@ -60,7 +72,7 @@ public static class WebhookEndpoints
     }
 
     private static async Task<IResult> MakeAsync(
-        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, ReceiverRules receivers, CancellationToken cancel)
+        HttpRequest request, Caller caller, Acting acting, IDocumentStore store, ReceiverRules receivers, SecretSeal seal, CancellationToken cancel)
     {
         var (body, problem) = await BodyReader.ReadAsync(request, cancel);
         if (problem is not null) return Problems.Result(problem);
@@ -74,24 +86,14 @@ public static class WebhookEndpoints
             return Problems.Result(Problems.BodyUnreadable("The body is not a JSON object with a 'url' and perhaps 'rules'."));
         }
 
-        if (wanted is null || !Uri.TryCreate(wanted.Url, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || wanted.Url.Length > 500)
-            return Problems.Result(Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters."));
-        if (url.UserInfo.Length > 0)
-            return Problems.Result(Problems.Parameter(
-                "url", "The address holds a name or a password, which would not be sent.", "Leave it out, and check the signature of what comes."));
-        if (!await receivers.MayTellAsync(url, cancel)) return Problems.Result(Problems.Parameter("url", ReceiverRules.Refusal, ReceiverRules.Remedy));
-        // The members of a list may be null whatever its type says.
-        foreach (var rule in (string?[])(wanted.Rules ?? []))
-        {
-            if (RuleBook.All.Any(known => known.Id == rule)) continue;
-            return Problems.Result(Problems.Parameter("rules", $"There is no rule '{(rule?.Length > 60 ? rule[..60] : rule)}'.", "GET /v1/rules lists the rules."));
-        }
-
+        if (await CheckAsync(wanted?.Url, wanted?.Rules, receivers, cancel) is { } wrong) return Problems.Result(wrong);
+        var id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8));
+        var secret = SigningSecret.Make();
         var webhook = new Webhook
         {
-            Id = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8)),
-            Url = wanted.Url,
-            Secret = "whsec_" + Convert.ToBase64String(RandomNumberGenerator.GetBytes(32)),
+            Id = id,
+            Url = wanted!.Url,
+            Sealed = seal.Seal(secret, caller.Organisation, id),
             Rules = wanted.Rules,
             CreatedAt = acting.At,
         };
@@ -99,7 +101,38 @@ public static class WebhookEndpoints
         session.Store(webhook);
         acting.Note(session, AdministrativeAct.WebhookMade, webhook.Id, ("url", webhook.Url), ("rules", webhook.Rules is { } rules ? string.Join(' ', rules) : null));
         await session.SaveChangesAsync(cancel);
-        return Answers.Json(Show(webhook) with { Secret = webhook.Secret }, StatusCodes.Status201Created);
+        return Answers.Json(Show(webhook) with { Secret = secret }, StatusCodes.Status201Created);
+    }
+
+    /// <summary>What is wrong with an address and rules that somebody wants to be told at, if anything.</summary>
+    internal static async Task<Problem?> CheckAsync(string? address, string?[]? rules, ReceiverRules receivers, CancellationToken cancel)
+    {
+        if (!Uri.TryCreate(address, UriKind.Absolute, out var url) || url.Scheme is not ("http" or "https") || address.Length > 500)
+            return Problems.Parameter("url", "The address is not an absolute http or https address.", "Give the whole address, at most 500 characters.");
+        if (url.UserInfo.Length > 0)
+        {
+            return Problems.Parameter(
+                "url", "The address holds a name or a password, which would not be sent.", "Leave it out, and check the signature of what comes.");
+        }
+
+        if (!await receivers.MayTellAsync(url, cancel)) return Problems.Parameter("url", ReceiverRules.Refusal, ReceiverRules.Remedy);
+        // The members of a list may be null whatever its type says.
+        return (from rule in rules ?? []
+                where !RuleBook.All.Any(known => known.Id == rule)
+                select Problems.Parameter("rules", $"There is no rule '{(rule?.Length > 60 ? rule[..60] : rule)}'.", "GET /v1/rules lists the rules."))
+            .FirstOrDefault();
+    }
+
+    private static async Task<IResult> SecretAsync(string id, Caller caller, Acting acting, IDocumentStore store, SecretSeal seal, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession(caller.Organisation);
+        if (await session.LoadAsync<Webhook>(id, cancel) is not { } webhook) return Problems.Result(Problems.NotFound("webhook", id));
+        var secret = SigningSecret.Make();
+        webhook.Secrets = webhook.Secrets.Replace(secret, seal, caller.Organisation, id, acting.At);
+        session.Store(webhook);
+        acting.Note(session, AdministrativeAct.WebhookSecretReplaced, id, ("url", webhook.Url));
+        await session.SaveChangesAsync(cancel);
+        return Answers.Json(new ReplacedSecret(secret, webhook.BeforeUntil!.Value));
     }
 
     private static async Task<IResult> ListAsync(Caller caller, IDocumentStore store, CancellationToken cancel)
@@ -109,13 +142,15 @@ public static class WebhookEndpoints
         return Answers.Json(webhooks.Select(Show).ToArray());
     }
 
-    private static async Task<IResult> RemoveAsync(string id, Caller caller, Acting acting, IDocumentStore store, CancellationToken cancel)
+    private static async Task<IResult> RemoveAsync(
+        string id, Caller caller, Acting acting, IDocumentStore store, SealStanding standing, CancellationToken cancel)
     {
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<Webhook>(id, cancel) is not { } webhook) return Problems.Result(Problems.NotFound("webhook", id));
         session.Delete<Webhook>(id);
         acting.Note(session, AdministrativeAct.WebhookRemoved, id, ("url", webhook.Url));
         await session.SaveChangesAsync(cancel);
+        standing.Forget(id);
         return Results.NoContent();
     }
 

@@ -64,6 +64,27 @@ public enum AdministrativeAct
 
     /// <summary>A visit was called off.</summary>
     VisitCalledOff,
+
+    /// <summary>A webhook was given a new secret.</summary>
+    WebhookSecretReplaced,
+
+    /// <summary>Facts, alerts or changes are told to an address from then on.</summary>
+    SubscriptionMade,
+
+    /// <summary>They are told to it no longer.</summary>
+    SubscriptionRemoved,
+
+    /// <summary>They are told again, or further on, from another place.</summary>
+    SubscriptionMoved,
+
+    /// <summary>A subscription was given a new secret.</summary>
+    SubscriptionSecretReplaced,
+
+    /// <summary>What could not be told was put on its way again.</summary>
+    ParkedRetried,
+
+    /// <summary>What could not be told was thrown away.</summary>
+    ParkedDropped,
 }
 
 /// <summary>What kind of actor administered.</summary>

@@ -1,4 +1,5 @@
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Secrets;
 using FleetLight.Service.Works;
 using Npgsql;
 
@@ -12,6 +13,9 @@ public sealed record HealthView
 
     /// <summary>What is missing, in plain words.</summary>
     public required IReadOnlyList<string> Missing { get; init; }
+
+    /// <summary>What whoever runs the service should know, though nothing is missing for it.</summary>
+    public IReadOnlyList<string>? Notes { get; init; }
 
     /// <summary>Number of events that the projection has still to take in.</summary>
     public long? ProjectionBehind { get; init; }
@@ -33,17 +37,18 @@ public static class HealthEndpoints
             .Produces<HealthView>().Produces<HealthView>(503);
     }
 
-    private static async Task<IResult> ReadyAsync(NpgsqlDataSource database, ProjectionWatch watch, CancellationToken cancel)
+    private static async Task<IResult> ReadyAsync(NpgsqlDataSource database, ProjectionWatch watch, SealStanding seals, CancellationToken cancel)
     {
         try
         {
             var (newest, through) = await ProjectionWatch.LookAsync(database, cancel);
             var behind = newest - through;
             var (unread, aside) = await AsideAsync(database, cancel);
-            string[] missing = [.. Still(watch.StandsStill), .. Unread(unread), .. Aside(aside)];
+            string[] missing = [.. Still(watch.StandsStill), .. Unread(unread), .. Aside(aside), .. seals.Missing()];
+            var notes = seals.Notes() is { Length: > 0 } some ? some : null;
             return behind <= MostBehind
-                ? Answers.Json(new HealthView { Status = "ready", Missing = missing, ProjectionBehind = behind })
-                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. missing], ProjectionBehind = behind }, 503);
+                ? Answers.Json(new HealthView { Status = "ready", Missing = missing, Notes = notes, ProjectionBehind = behind })
+                : Answers.Json(new HealthView { Status = "not-ready", Missing = ["The projection is far behind.", .. missing], Notes = notes, ProjectionBehind = behind }, 503);
         }
         catch (Exception failed) when (failed is NpgsqlException or TimeoutException)
         {

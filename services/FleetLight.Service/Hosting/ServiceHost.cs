@@ -16,8 +16,10 @@ using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
 using FleetLight.Service.OpenPoints;
 using FleetLight.Service.Photos;
+using FleetLight.Service.Secrets;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
+using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Sync;
 using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
@@ -44,6 +46,7 @@ public static class ServiceHost
             ?? throw new InvalidOperationException("Set ConnectionStrings__FleetLight to a PostgreSQL server, or start with deploy/up."));
         builder.Services.AddAccess();
         builder.Services.AddIntake();
+        builder.Services.AddSubscriptions();
         builder.Services.AddAlerts();
         builder.Services.AddSync();
         builder.Services.AddReads();
@@ -61,6 +64,7 @@ public static class ServiceHost
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
         _ = app.Services.GetRequiredService<AttachmentOptions>();
+        _ = app.Services.GetRequiredService<SecretSeal>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -86,6 +90,8 @@ public static class ServiceHost
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();
+        app.MapSubscriptions();
+        app.MapStream();
         app.MapSetAside();
         app.MapChanges();
         app.MapCalculations();

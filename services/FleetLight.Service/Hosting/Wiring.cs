@@ -8,7 +8,9 @@ using FleetLight.Service.Intake;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Rebuilding;
+using FleetLight.Service.Secrets;
 using FleetLight.Service.Sites;
+using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Sync;
 using FleetLight.Service.Visits;
 using FleetLight.Service.Works;
@@ -91,7 +93,21 @@ public static class Wiring
                 UseCookies = false,
                 ConnectCallback = provider.GetRequiredService<ReceiverRules>().ConnectAsync,
             });
+        services.AddSingleton<ReceiverCalls>();
         services.AddHostedService<DeliveryWorker>();
+    }
+
+    /// <summary>Telling of facts, alerts and changes from a place on, and what signs what is told.</summary>
+    public static void AddSubscriptions(this IServiceCollection services)
+    {
+        services.AddSingleton(provider => new SecretSeal(MasterSecret.Read(provider.GetRequiredService<IConfiguration>())));
+        services.AddSingleton<SealStanding>();
+        services.AddSingleton<KeyHolders>();
+        services.AddSingleton<SubscriptionRows>();
+        services.AddSingleton<SubscriptionSignal>();
+        services.AddSingleton<ToldReader>();
+        services.AddHostedService<SecretStart>();
+        services.AddHostedService<SubscriptionWorker>();
     }
 
     /// <summary>Following what changes.</summary>

@@ -8,7 +8,7 @@ namespace FleetLight.Service.Tests.Access;
 
 /// <summary>An organisation that has something behind every path of the service. Whatever it is, its id begins with a mark.</summary>
 internal sealed record Owner(Organisation Organisation, Device Device, string WebhookId, string DeliveryId, string RefusedId, string AlertId, string EnrolmentId, SentEvent Mended,
-    string Sha256, string VisitId)
+    string Sha256, string VisitId, string SubscriptionId)
 {
     public const string Mark = "mine";
 
@@ -32,6 +32,8 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("devices", _) => Device.Source,
         ("attachments", _) => Sha256,
         ("visits", _) => VisitId,
+        ("subscriptions", "message") => $"{Mark}-parked",
+        ("subscriptions", _) => SubscriptionId,
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
@@ -46,6 +48,12 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             HttpMethod.Put, "/v1/judging", new StringContent("{\"falseAlarmPercent\":0.5}", System.Text.Encoding.UTF8, "application/json"));
         Assert.Equal(1, set.As<JudgingView>().Version);
         string webhook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!.GetValue<string>();
+        string subscription = (string)(await organisation.Office.PostAsync("/v1/subscriptions", new { url = $"http://127.0.0.1:9/{Mark}" })).Json["id"]!;
+        await service.QueryAsync<string>(
+            """
+            insert into fleetlight.fl_parked (tenant_id, subscription_id, id, position, ordinal, type, source, event_id, error, parked_at)
+            values ($1, $2, $3, 1, -1, 'fleetlight.site.opened.v1', $4, 'e1', 'The receiver answered 500.', now()) returning id
+            """, organisation.Name, subscription, $"{Mark}-parked", device.Source);
         string enrolment = (string)(await organisation.Office.PostAsync("/v1/enrolments", new { name = $"{Mark}-van", role = "device" })).Json["id"]!;
         await organisation.Office.SendAsync(HttpMethod.Put, $"/v1/devices/{Uri.EscapeDataString(device.Source)}/sites",
             new StringContent($"{{\"sites\":[\"{Mark}-site\"]}}", System.Text.Encoding.UTF8, "application/json"));
@@ -79,6 +87,6 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");
         return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, enrolment, mended,
-            picture.Sha256, visit);
+            picture.Sha256, visit, subscription);
     }
 }

@@ -1,7 +1,6 @@
 using FleetLight.Service.Access;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
-using Npgsql;
 using Xunit;
 
 namespace FleetLight.Service.Tests.Access;
@@ -17,7 +16,7 @@ public sealed class SecretTests(FleetService service) : IClassFixture<FleetServi
         await service.CaughtUpAsync();
         string[] secrets = [.. new[] { service.Host.Key!, organisation.Office.Key!, device.Api.Key! }.Select(key => key.Split('.')[1])];
 
-        string database = await DumpAsync();
+        string database = await Rows.AllAsync(service);
 
         Assert.Contains(device.Api.Key!.Split('.')[0], database, StringComparison.Ordinal);
         Assert.Contains(KeyText.Hash(device.Api.Key!), database, StringComparison.Ordinal);
@@ -72,8 +71,8 @@ public sealed class SecretTests(FleetService service) : IClassFixture<FleetServi
             Assert.DoesNotContain(service.Log.All, line => (line.Text + line.Fault).Contains(secret, StringComparison.OrdinalIgnoreCase));
         }
 
-        string database = await DumpAsync();
-        foreach (string secret in keys.Select(key => key.Split('.')[1]).Append(used).Append(open).Append(used.Replace("-", "", StringComparison.Ordinal)))
+        string database = await Rows.AllAsync(service);
+        foreach (string secret in keys.Select(key => key.Split('.')[1]).Append(used).Append(open).Append(used.Replace("-", "", StringComparison.Ordinal)).Append(webhook["whsec_".Length..]))
             Assert.DoesNotContain(secret, database, StringComparison.OrdinalIgnoreCase);
     }
 
@@ -98,22 +97,5 @@ public sealed class SecretTests(FleetService service) : IClassFixture<FleetServi
         Assert.Equal(100, keys.Select(key => key.Id).Distinct().Count());
         Assert.All(keys, key => Assert.Equal(43, key.Text.Split('.')[1].Length));
         Assert.Equal(100, keys.Select(key => key.Text.Split('.')[1]).Distinct().Count());
-    }
-
-    // Every column of every table, as text.
-    private async Task<string> DumpAsync()
-    {
-        List<string> tables = await service.QueryAsync<string>(
-            "select quote_ident(schemaname) || '.' || quote_ident(tablename) from pg_tables where schemaname not in ('pg_catalog', 'information_schema')");
-        Assert.NotEmpty(tables);
-        await using NpgsqlDataSource source = NpgsqlDataSource.Create(service.ConnectionString);
-        List<string> dump = [];
-        foreach (string table in tables)
-        {
-            await using NpgsqlCommand command = source.CreateCommand($"select coalesce(string_agg(t::text, chr(10)), '') from {table} as t");
-            dump.Add((string)(await command.ExecuteScalarAsync())!);
-        }
-
-        return string.Join('\n', dump);
     }
 }

@@ -14,6 +14,9 @@ public sealed class RunningService : IAsyncDisposable
     private readonly WebApplication app;
     private readonly HttpClient http;
 
+    /// <summary>What seals the secrets of webhooks in every test that does not say otherwise.</summary>
+    public const string MasterSecret = "dGhpcyBpcyBhIG1hc3RlciBzZWNyZXQgb2YgdGhlIHRlc3Rz";
+
     private RunningService(WebApplication app)
     {
         this.app = app;
@@ -52,6 +55,7 @@ public sealed class RunningService : IAsyncDisposable
                 ["Serilog:MinimumLevel:Default"] = "Fatal",
                 // Receivers of webhooks listen in this process, and all callers come from one address.
                 ["Webhooks:AllowedNetworks:0"] = "127.0.0.0/8",
+                ["Webhooks:MasterSecret"] = MasterSecret,
                 ["RateLimits:Anonymous:Burst"] = "100000",
                 ["RateLimits:Administration:Burst"] = "100000",
                 ["RateLimits:Exchange:Burst"] = "100000",

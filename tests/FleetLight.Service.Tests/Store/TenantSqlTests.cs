@@ -23,6 +23,7 @@ public sealed partial class TenantSqlTests
         ("from {Tables.Schema}.mt_events where id = wanted.id", "an event's id follows from its organisation"),
         ("select tenant_id, position, ordinal", "the columns of the feed, whose conditions follow"),
         ("for update skip locked", "the worker leases deliveries of all, and loads each in its own organisation"),
+        ("select distinct tenant_id from", "which organisations have secrets to seal anew, whose rows are then asked for one by one"),
         ("from fl_facts_whole", "whether the lists of facts are filled, for the whole service"),
         ("where {where} order by", "its conditions begin with the organisation"),
     ];

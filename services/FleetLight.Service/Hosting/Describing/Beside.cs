@@ -1,3 +1,5 @@
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
 using FleetLight.Service.Alerts;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
@@ -13,7 +15,16 @@ internal sealed class Beside : IDocumentFilter
         var text = new OpenApiSchema { Type = JsonSchemaType.String };
         swaggerDoc.Paths["/metrics"] = Get(swaggerDoc, "getMetrics", "Figures for a monitoring system, in the Prometheus text format", "text/plain", text);
         swaggerDoc.Paths["/openapi/v1.json"] = Get(swaggerDoc, "getOpenApi", "This document", "application/json", json);
-        swaggerDoc.Webhooks = new Dictionary<string, IOpenApiPathItem> { ["alert"] = Alert(swaggerDoc, context) };
+        swaggerDoc.Webhooks = new Dictionary<string, IOpenApiPathItem>
+        {
+            ["alert"] = Told(swaggerDoc, context, new(
+                "tellAlert", "Webhooks", "An alert was raised or cleared", "Sent to the address of a webhook.", "application/json", typeof(AlertMessage),
+                "Taken. Anything else is tried again, then parked.")),
+            ["told"] = Told(swaggerDoc, context, new(
+                "tellSubscription", "Subscriptions", "A fact was recorded, an alert was raised or cleared, or a thing changed",
+                "Sent to the address of a subscription, one after the other.", Envelope.SingleMediaType, typeof(ToldEvent),
+                "Taken. Anything else is tried again while all that comes after it waits, then parked.")),
+        };
     }
 
     private static OpenApiPathItem Get(OpenApiDocument document, string id, string summary, string mediaType, OpenApiSchema schema) => new()
@@ -37,34 +48,36 @@ internal sealed class Beside : IDocumentFilter
         },
     };
 
-    private static OpenApiPathItem Alert(OpenApiDocument document, DocumentFilterContext context) => new()
+    private sealed record Message(string Id, string Tag, string Summary, string Where, string MediaType, Type Body, string Taken);
+
+    private static OpenApiPathItem Told(OpenApiDocument document, DocumentFilterContext context, Message message) => new()
     {
         Operations = new Dictionary<HttpMethod, OpenApiOperation>
         {
             [HttpMethod.Post] = new()
             {
-                OperationId = "tellAlert",
-                Tags = new HashSet<OpenApiTagReference> { new("Webhooks", document) },
-                Summary = "An alert was raised or cleared",
-                Description = "Sent to the address of a webhook. Check the signature, answer 2xx at once, and take each webhook-id once.",
+                OperationId = message.Id,
+                Tags = new HashSet<OpenApiTagReference> { new(message.Tag, document) },
+                Summary = message.Summary,
+                Description = $"{message.Where} Check the signature, answer 2xx at once, and take each webhook-id once.",
                 Parameters =
                 [
-                    Header("webhook-id", "The delivery; the same on every attempt."),
+                    Header("webhook-id", "The message; the same on every attempt."),
                     Header("webhook-timestamp", "When this attempt was sent: seconds since 1970-01-01T00:00:00Z."),
-                    Header("webhook-signature", "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe."),
+                    Header("webhook-signature", "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe; two with a space between while a secret is replaced."),
                 ],
                 RequestBody = new OpenApiRequestBody
                 {
                     Required = true,
                     Content = new Dictionary<string, IOpenApiMediaType>
                     {
-                        ["application/json"] = new OpenApiMediaType
+                        [message.MediaType] = new OpenApiMediaType
                         {
-                            Schema = context.SchemaGenerator.GenerateSchema(typeof(AlertMessage), context.SchemaRepository),
+                            Schema = context.SchemaGenerator.GenerateSchema(message.Body, context.SchemaRepository),
                         },
                     },
                 },
-                Responses = new OpenApiResponses { ["2XX"] = new OpenApiResponse { Description = "Taken. Anything else is tried again, then parked." } },
+                Responses = new OpenApiResponses { ["2XX"] = new OpenApiResponse { Description = message.Taken } },
             },
         },
     };

@@ -8,6 +8,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Subscriptions;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 
@@ -22,7 +23,7 @@ internal sealed class ContractMarks : ISchemaFilter
     private static readonly Type[] Requests =
     [
         typeof(KeyRequest), typeof(EnrolmentRequest), typeof(ExchangeRequest), typeof(WebhookRequest), typeof(NoteBody), typeof(VisitRequest),
-        typeof(VisitChangeRequest),
+        typeof(VisitChangeRequest), typeof(SubscriptionRequest), typeof(MoveRequest),
     ];
 
     public void Apply(IOpenApiSchema schema, SchemaFilterContext context)

@@ -41,13 +41,19 @@ internal sealed class Headers : IOperationFilter
             Content(operation, "200")[EventStream] = new OpenApiMediaType { Schema = Text("Events named 'change' with a change as data and its cursor as id.") };
         }
 
+        if (path == "v1/stream")
+        {
+            Ask(operation, "Last-Event-ID", "Resumes a stream of server-sent events after this cursor.");
+            Content(operation, "200")[EventStream] = new OpenApiMediaType { Schema = Text("Events named 'told' with a CloudEvents 1.0 event as data and its cursor as id.") };
+        }
+
         if (path == "v1/sites/{id}/labels")
         {
             Tell(operation, "200", "Link", "Address of the next page of an SVG, relation 'next' (RFC 8288).");
             Tell(operation, "200", LabelEndpoint.NotesHeader, "What to know of the labels: which have no code and why, what had no room.");
         }
 
-        if (path == "v1/changes" || context.ApiDescription.ParameterDescriptions.Any(parameter => parameter.Name == "cursor"))
+        if (path is "v1/changes" or "v1/stream" || context.ApiDescription.ParameterDescriptions.Any(parameter => parameter.Name == "cursor"))
             Tell(operation, "200", "Link", "Address of the next page, relation 'next' (RFC 8288).");
     }
 
