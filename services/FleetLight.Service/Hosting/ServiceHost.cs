@@ -6,12 +6,14 @@ using FleetLight.Service.Calculations;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Designs;
 using FleetLight.Service.Devices;
+using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Judgement;
 using FleetLight.Service.Labels;
+using FleetLight.Service.Ledger;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
 using FleetLight.Service.OpenPoints;
@@ -50,6 +52,7 @@ public static class ServiceHost
         builder.Services.AddCalculations();
         builder.Services.AddPhotos();
         builder.Services.AddVisits();
+        builder.Services.AddLedger();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -61,6 +64,7 @@ public static class ServiceHost
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
         _ = app.Services.GetRequiredService<AttachmentOptions>();
+        _ = app.Services.GetRequiredService<LedgerOptions>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -97,6 +101,8 @@ public static class ServiceHost
         app.MapPhotos();
         app.MapAttachments();
         app.MapVisits();
+        app.MapLedger();
+        app.MapExports();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;
