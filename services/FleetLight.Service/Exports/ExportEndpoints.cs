@@ -22,8 +22,8 @@ public static class ExportEndpoints
             .WithSummary("All facts, a line each")
             .WithDescription(
                 "Every fact that the organisation ever recorded, in the order of its ledger, up to the checkpoint of 'size': what was sent, and the times "
-                + $"and notes of the service. The bytes of a size never change. {resumed} The digest (Repr-Digest, SHA-256) comes in the header once "
-                + "it is known, else behind the bytes.")
+                + $"and notes of the service. The bytes of a size never change. {resumed} The digest (Repr-Digest, SHA-256) of more than 8 MiB is "
+                + "in the header once the manifest was asked for.")
             .Produces(200, contentType: FactExport.LinesMediaType);
         Map("/leaf-hashes", HashesAsync)
             .WithSummary("The leaf hashes of all facts, a line each")
@@ -55,9 +55,9 @@ public static class ExportEndpoints
         Caller caller, CheckpointDesk checkpoints, NpgsqlDataSource database, ILogger<FactExport> log, CancellationToken cancel, long? size = null)
     {
         var (checkpoint, problem) = await OfSizeAsync(caller, checkpoints, size, cancel);
-        return checkpoint is null
-            ? Problems.Result(problem!)
-            : new StableFileResult(await FactExport.OpenAsync(database, caller.Organisation, checkpoint, log, cancel));
+        if (checkpoint is null) return Problems.Result(problem!);
+        var export = await FactExport.OpenAsync(database, caller.Organisation, checkpoint, log, cancel);
+        return new StableFileResult(await export.WithDigestAsync(cancel));
     }
 
     private static async Task<IResult> HashesAsync(

@@ -2,9 +2,9 @@ using System.Runtime.CompilerServices;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
-using FleetLight.Record.Circuits;
 using FleetLight.Record.Csv;
 using FleetLight.Record.Exports;
+using FleetLight.Service.Circuits;
 using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using Npgsql;
@@ -59,7 +59,7 @@ public sealed class ExportTableReader(NpgsqlDataSource database)
                 ExportTables.OfReadings,
                 "select entry, counts from fl_reading where tenant_id = $1 and happened_at >= $2 and happened_at < $3 order by circuit_id, happened_at, event_id",
                 [organisation, from?.ToUniversalTime() ?? DateTimeOffset.UnixEpoch, to?.ToUniversalTime() ?? new DateTimeOffset(9999, 1, 1, 0, 0, 0, TimeSpan.Zero)],
-                (rows, reader) => ExportTables.Add(rows, JsonSerializer.Deserialize<ReadingEntry>(reader.GetString(0), WireJson.Lenient)!, reader.GetBoolean(1)),
+                (rows, reader) => ExportTables.Add(rows, ReadingArrays.FromText(reader.GetString(0)), reader.GetBoolean(1)),
                 cancel),
             _ => RowsAsync(
                 ExportTables.OfAlerts, $"select data -> 'view' from {Tables.Schema}.mt_doc_alertdocument where tenant_id = $1 order by id", [organisation],

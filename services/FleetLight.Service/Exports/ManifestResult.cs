@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
@@ -18,18 +19,20 @@ public sealed class ManifestResult(FactExport export, Func<long, byte[], ExportM
         var (bytes, sha256) = (export.Length, export.Sha256);
         if (sha256 is null)
         {
-            var seen = new CountingStream(response.Body);
-            sha256 = await export.WriteAsync(seen, 0, export.Length, httpContext.RequestAborted);
-            bytes = seen.Length;
+            await using var seen = new CountingStream(response.Body);
+            await export.WriteAsync(seen, 0, export.Length, httpContext.RequestAborted);
+            // Of what was altered too: the manifest says what is sent, and the root what was recorded.
+            (bytes, sha256) = (seen.Length, seen.Digest());
         }
 
-        await response.Body.WriteAsync(JsonSerializer.SerializeToUtf8Bytes(manifest(bytes, sha256!), WireJson.Lenient), httpContext.RequestAborted);
+        await response.Body.WriteAsync(JsonSerializer.SerializeToUtf8Bytes(manifest(bytes, sha256), WireJson.Lenient), httpContext.RequestAborted);
     }
 
     // Counts what is written, and says now and then that it goes on.
     private sealed class CountingStream(Stream says) : Stream
     {
         private const long SayEvery = 4 * 1024 * 1024;
+        private readonly IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         private long length;
         private long said = -SayEvery;
 
@@ -46,10 +49,19 @@ public sealed class ManifestResult(FactExport export, Func<long, byte[], ExportM
         public override async ValueTask WriteAsync(ReadOnlyMemory<byte> buffer, CancellationToken cancellationToken = default)
         {
             length += buffer.Length;
+            hash.AppendData(buffer.Span);
             if (length - said < SayEvery) return;
             said = length;
             await says.WriteAsync("\n"u8.ToArray(), cancellationToken);
             await says.FlushAsync(cancellationToken);
+        }
+
+        public byte[] Digest() => hash.GetHashAndReset();
+
+        protected override void Dispose(bool disposing)
+        {
+            if (disposing) hash.Dispose();
+            base.Dispose(disposing);
         }
 
         public override void Flush()

@@ -19,17 +19,17 @@ public interface IStableFile
     /// <summary>Number of bytes.</summary>
     long Length { get; }
 
-    /// <summary>SHA-256 of the bytes; none where it shows only at their end.</summary>
+    /// <summary>SHA-256 of the bytes; none where nobody has worked it out yet.</summary>
     byte[]? Sha256 { get; }
 
     /// <summary>Writes bytes from one to before another.</summary>
-    /// <returns>SHA-256 of the bytes, where all were written and it was not known.</returns>
+    /// <returns>SHA-256 of the bytes, where all were written, it was not known, and they are what was recorded.</returns>
     Task<byte[]?> WriteAsync(Stream into, long from, long to, CancellationToken cancel);
 }
 
 /// <summary>
 /// Answers with a file: whole, or a range of its bytes (RFC 9110, 14), so that a fetch that broke off goes on; with its digest
-/// (RFC 9530), in the header, or behind the bytes where it is worked out with them; compressed where the caller asks for all of it.
+/// (RFC 9530) where it is known; compressed where the caller asks for all of it.
 /// </summary>
 public sealed class StableFileResult(IStableFile file) : IResult
 {
@@ -86,8 +86,6 @@ public sealed class StableFileResult(IStableFile file) : IResult
     private async Task WholeAsync(HttpContext context, bool packed)
     {
         var response = context.Response;
-        var trails = !packed && file.Sha256 is null && response.SupportsTrailers();
-        if (trails) response.DeclareTrailer(ReprDigest);
         if (packed)
         {
             await using var gzip = new GZipStream(response.Body, CompressionLevel.Fastest, leaveOpen: true);
@@ -96,8 +94,7 @@ public sealed class StableFileResult(IStableFile file) : IResult
         }
 
         if (file.Sha256 is not null) response.ContentLength = file.Length;
-        var digest = await file.WriteAsync(response.Body, 0, file.Length, context.RequestAborted);
-        if (trails && digest is not null) response.AppendTrailer(ReprDigest, Digest(digest));
+        await file.WriteAsync(response.Body, 0, file.Length, context.RequestAborted);
     }
 
     private static string Digest(byte[] sha256) => $"sha-256=:{Convert.ToBase64String(sha256)}:";

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text.Json;
 using FleetLight.Record.Ledger;
 using FleetLight.Service.Store;
@@ -56,12 +57,12 @@ public sealed class LedgerAppender(NpgsqlDataSource database, TimeProvider clock
     public async Task CatchUpAsync(CancellationToken cancel)
     {
         var target = await NewestAsync(cancel);
-        var began = clock.GetTimestamp();
+        var began = Stopwatch.GetTimestamp();
         while (true)
         {
             var turn = await TurnAsync(waits: true, gaps: false, cancel);
             if (turn.More) continue;
-            if (await ThroughAsync(cancel) >= target || clock.GetElapsedTime(began) > TimeSpan.FromSeconds(5)) return;
+            if (await ThroughAsync(cancel) >= target || Stopwatch.GetElapsedTime(began) > TimeSpan.FromSeconds(5)) return;
             // The mark that says how far the order is settled is a few milliseconds behind.
             await Task.Delay(20, cancel);
         }

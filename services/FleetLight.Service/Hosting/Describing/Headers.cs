@@ -76,7 +76,7 @@ internal sealed class Headers : IOperationFilter
         foreach (var status in (ReadOnlySpan<string>)["200", "206"])
         {
             Tell(operation, status, "ETag", "Strong: the same bytes as long as it is the same.");
-            Tell(operation, status, StableFileResult.ReprDigest, "SHA-256 of the whole file as it is, not compressed (RFC 9530), where it is known before.");
+            Tell(operation, status, StableFileResult.ReprDigest, "SHA-256 of the whole file as it is, not compressed (RFC 9530), where it is known.");
         }
 
         foreach (var content in Content(operation, "200"))
