@@ -42,6 +42,14 @@ public sealed class CsvTable
         cells = 0;
     }
 
+    /// <summary>Takes what was written since the last time, so that a long table is never whole in memory.</summary>
+    public string Take()
+    {
+        var taken = text.ToString();
+        text.Clear();
+        return taken;
+    }
+
     /// <summary>The table.</summary>
     public override string ToString() => text.ToString();
 

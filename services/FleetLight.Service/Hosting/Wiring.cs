@@ -2,9 +2,11 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Access.People;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
+using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
+using FleetLight.Service.Ledger;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Rebuilding;
@@ -146,6 +148,20 @@ public static class Wiring
         services.AddSingleton<AttachmentOptions>();
         services.AddSingleton<AttachmentDesk>();
         services.AddSingleton<UploadGate>();
+    }
+
+    /// <summary>Keeping the ledger, and taking everything along.</summary>
+    public static void AddLedger(this IServiceCollection services)
+    {
+        services.AddSingleton<LedgerOptions>();
+        services.AddSingleton<LedgerAppender>();
+        services.AddSingleton<LedgerKeys>();
+        services.AddHostedService(provider => provider.GetRequiredService<LedgerKeys>());
+        services.AddSingleton<CheckpointDesk>();
+        services.AddSingleton<LedgerQuery>();
+        services.AddHostedService<LedgerWorker>();
+        services.AddSingleton<ExportTableReader>();
+        services.AddSingleton<ExportGate>();
     }
 
     /// <summary>Planning visits.</summary>

@@ -1,3 +1,4 @@
+using FleetLight.Service.Ledger;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Visits;
@@ -170,7 +171,10 @@ public static class Tables
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments(), SubscriptionTables.Subscriptions(), SubscriptionTables.Parked()];
+        [
+            Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments(), SubscriptionTables.Subscriptions(), SubscriptionTables.Parked(),
+            .. LedgerTables.All(),
+        ];
 
     /// <summary>The tables of states in any schema.</summary>
     public static IEnumerable<Table> StatesIn(string schema) =>

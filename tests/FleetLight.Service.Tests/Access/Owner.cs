@@ -34,6 +34,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("visits", _) => VisitId,
         ("subscriptions", "message") => $"{Mark}-parked",
         ("subscriptions", _) => SubscriptionId,
+        ("ledger", "fact") => $"{Device.Source}#0001",
+        ("ledger", _) => $"{Mark}-site",
+        ("export", _) => "ducts",
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
@@ -86,6 +89,7 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         Answer deliveries = await Eventually.ReadAsync(
             () => organisation.Office.GetAsync($"/v1/webhooks/{webhook}/deliveries"),
             answer => answer.Text.Contains("\"attempts\":1", StringComparison.Ordinal), "a delivery to be tried");
+        (await organisation.Office.PostAsync("/v1/ledger/checkpoint")).Expect(System.Net.HttpStatusCode.OK);
         return new Owner(organisation, device, webhook, (string)deliveries.Json["items"]![0]!["id"]!, refused, alert.Id, enrolment, mended,
             picture.Sha256, visit, subscription);
     }

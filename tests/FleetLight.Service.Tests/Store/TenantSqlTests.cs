@@ -25,6 +25,15 @@ public sealed partial class TenantSqlTests
         ("for update skip locked", "the worker leases deliveries of all, and loads each in its own organisation"),
         ("select distinct tenant_id from", "which organisations have secrets to seal anew, whose rows are then asked for one by one"),
         ("from fl_facts_whole", "whether the lists of facts are filled, for the whole service"),
+        ("select through from {Tables.Schema}.fl_ledger_progress", "how far the ledgers of all are written, a number"),
+        ("where name = 'HighWaterMark'", "how far their order is settled, a number"),
+        ("when jsonb_exists(data, 'of')", "the ledger's appender, which puts each fact into the ledger of its own organisation"),
+        ("from {Tables.Schema}.fl_ledger_gap as g", "the same"),
+        ("delete from {Tables.Schema}.fl_ledger_gap", "places in the order of events, which show no content"),
+        ("insert into {Tables.Schema}.fl_ledger_gap", "the same"),
+        ("insert into {Tables.Schema}.fl_ledger_progress", "how far the ledgers of all are written, a number"),
+        ("fl_ledger_head as h left join", "the worker, which makes each checkpoint in its own organisation"),
+        ("{Tables.Schema}.fl_ledger_key", "the public keys of the service"),
         ("where {where} order by", "its conditions begin with the organisation"),
     ];
 

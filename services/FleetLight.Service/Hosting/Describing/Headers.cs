@@ -1,5 +1,6 @@
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
+using FleetLight.Service.Exports;
 using FleetLight.Service.Labels;
 using FleetLight.Service.Sync;
 using Microsoft.OpenApi;
@@ -35,6 +36,7 @@ internal sealed class Headers : IOperationFilter
         if (path == "v1/visits/{id}" && context.ApiDescription.HttpMethod == HttpMethods.Put)
             Ask(operation, "If-Match", "The version of the visit from which the change was made, in quotation marks, where the body does not say it.");
         if (path == "v1/attachments/{sha256}") Pictures(operation);
+        if (context.ApiDescription.ActionDescriptor.EndpointMetadata.OfType<StableBytes>().Any()) StableFiles(operation);
         if (path == "v1/changes")
         {
             Ask(operation, "Last-Event-ID", "Resumes a stream of server-sent events after this cursor.");
@@ -70,6 +72,28 @@ internal sealed class Headers : IOperationFilter
             Description = description,
             Content = new Dictionary<string, IOpenApiMediaType> { [ProblemMedia.Type] = new OpenApiMediaType { Schema = problem } },
         };
+    }
+
+    private static void StableFiles(OpenApiOperation operation)
+    {
+        Ask(operation, "Range", "One range of its bytes, for instance 'bytes=1000-': so a fetch that broke off goes on (RFC 9110, 14.2).");
+        Ask(operation, "If-Range", "ETag of what was fetched before; where it no longer holds, the whole is answered.");
+        Ask(operation, "If-None-Match", "ETag of what the caller has already; 304 where it still holds.");
+        foreach (var status in (ReadOnlySpan<string>)["200", "206"])
+        {
+            Tell(operation, status, "ETag", "Strong: the same bytes as long as it is the same.");
+            Tell(operation, status, StableFileResult.ReprDigest, "SHA-256 of the whole file as it is, not compressed (RFC 9530), where it is known.");
+        }
+
+        foreach (var content in Content(operation, "200"))
+        {
+            var text = new OpenApiMediaType { Schema = Text("The file.") };
+            Content(operation, "206")[content.Key] = text;
+            ((OpenApiMediaType)content.Value).Schema = Text("The file.");
+        }
+
+        Tell(operation, "206", "Content-Range", "Which bytes, of how many.");
+        Tell(operation, "416", "Content-Range", "How many bytes there are.");
     }
 
     private static void Pictures(OpenApiOperation operation)

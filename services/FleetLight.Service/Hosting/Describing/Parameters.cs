@@ -4,6 +4,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
+using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Labels;
@@ -27,6 +28,8 @@ internal sealed class Parameters : IOperationFilter
         ["date"] = "The day (ISO 8601, for instance 2026-05-04); today where absent.",
         ["delivery"] = "The delivery.",
         ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
+        ["fact"] = "The fact, 'source#id', percent-encoded: its slashes are '%2F', the sign between is '%23'.",
+        ["first"] = "The smaller size, a number of facts; 0 where absent.",
         ["format"] = "The form of the answer.",
         ["gelMillilitres"] = "Gel for each box in the ground, in ml, 0 to 10,000.",
         ["happenedFrom"] = "Only what happened at this time or later (RFC 3339).",
@@ -51,6 +54,7 @@ internal sealed class Parameters : IOperationFilter
         ["reelMetres"] = "Length of a full reel of cable, in m, 1 to 5,000.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["rules"] = "Only alerts of these rules, with commas between; GET /v1/rules lists the rules.",
+        ["second"] = "The larger size, a number of facts; that of the newest checkpoint where absent.",
         ["severity"] = "Only alerts of this severity; of sites, only those with such an alert that stands.",
         ["sha256"] = "SHA-256 of the bytes, 64 hexadecimal digits in lower case.",
         ["silentDays"] = "Only devices of which nothing was heard for so long, d, 0 to 3650.",
@@ -60,6 +64,8 @@ internal sealed class Parameters : IOperationFilter
         ["standing"] = "Only alerts that stand so; those that are not cleared where absent.",
         ["state"] = "Only those in this state.",
         ["tell"] = "What is told, with commas between: facts, alerts, changes; all of them where absent.",
+        ["size"] = "The size of a checkpoint, a number of facts; that of the newest where absent.",
+        ["table"] = "Which table.",
         ["thing"] = "Only what belongs to the thing of this id, of the kind that 'kind' names.",
         ["to"] = "Only visits on this day or earlier (YYYY-MM-DD).",
         ["type"] = "Only facts of this type, with its version.",
@@ -97,6 +103,7 @@ internal sealed class Parameters : IOperationFilter
         "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
         "paper" => All<Paper>(),
         "kind" => All<ThingKind>(),
+        "table" => All<ExportTable>(),
         "order" => All<FactListOrder>(),
         "verdict" => All<CircuitVerdict>(),
         "severity" => All<AlertSeverity>(),
