@@ -14,6 +14,7 @@ using FleetLight.Service.Judgement;
 using FleetLight.Service.Labels;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
+using FleetLight.Service.OpenData;
 using FleetLight.Service.OpenPoints;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Sites;
@@ -50,6 +51,7 @@ public static class ServiceHost
         builder.Services.AddCalculations();
         builder.Services.AddPhotos();
         builder.Services.AddVisits();
+        builder.Services.AddOpenData();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -97,6 +99,7 @@ public static class ServiceHost
         app.MapPhotos();
         app.MapAttachments();
         app.MapVisits();
+        app.MapOpenData();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;

@@ -1,3 +1,4 @@
+using FleetLight.Service.OpenData;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Visits;
 using Weasel.Postgresql.Tables;
@@ -169,7 +170,7 @@ public static class Tables
 
     /// <summary>All of them.</summary>
     public static IEnumerable<Table> All() =>
-        [Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments()];
+        [Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments(), FeatureTables.Features(), FeatureTables.Places()];
 
     /// <summary>The tables of states in any schema.</summary>
     public static IEnumerable<Table> StatesIn(string schema) =>
