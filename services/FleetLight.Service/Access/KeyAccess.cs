@@ -50,7 +50,7 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDir
     // A key has one dot; a token (compact JWS, RFC 7515) has two. What has neither is nothing that was ever given out.
     private async ValueTask<(Caller? Caller, Problem? Problem)> FindAsync(HttpContext context)
     {
-        if (BearerOf(context.Request) is not { } given) return (null, Problems.KeyMissing(false));
+        if (GivenIn(context) is not { } given) return (null, Problems.KeyMissing(false));
         var dots = given.AsSpan().Count('.');
         if (dots == 1)
         {
@@ -75,17 +75,20 @@ public sealed class KeyAccess(RequestDelegate next, KeyDirectory keys, PeopleDir
 
     private static Task RefuseAsync(HttpContext context, Problem problem)
     {
-        if (problem.Status == StatusCodes.Status401Unauthorized) context.Response.Headers.WWWAuthenticate = "Bearer";
+        if (problem.Status == StatusCodes.Status401Unauthorized) context.Response.Headers.WWWAuthenticate = TakesBasic(context) ? BasicKey.Challenge : "Bearer";
         if (problem.Status == StatusCodes.Status503ServiceUnavailable) context.Response.Headers.RetryAfter = "5";
         return Problems.WriteAsync(context, problem);
     }
 
     private static CallKind Anonymous(HttpContext context) => CallKinds.Of(context) == CallKind.Exchange ? CallKind.Exchange : CallKind.Anonymous;
 
-    private static string? BearerOf(HttpRequest request)
+    private static bool TakesBasic(HttpContext context) => context.GetEndpoint()?.Metadata.GetMetadata<TakesBasicKey>() is not null;
+
+    private static string? GivenIn(HttpContext context)
     {
         const string scheme = "Bearer ";
-        var header = request.Headers.Authorization.ToString();
+        var header = context.Request.Headers.Authorization.ToString();
+        if (header.Length < MostLetters && TakesBasic(context) && BasicKey.PasswordOf(header) is { } password) return password;
         return header.StartsWith(scheme, StringComparison.OrdinalIgnoreCase) && header.Length is > 7 and < MostLetters
             ? header[scheme.Length..].Trim()
             : null;

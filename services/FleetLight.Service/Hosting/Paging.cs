@@ -70,7 +70,8 @@ public static class Paging
         }
     }
 
-    private static string Encode(string text) => Convert.ToBase64String(Encoding.UTF8.GetBytes(text)).Replace('+', '-').Replace('/', '_');
+    /// <summary>A key as the cursor that is given out.</summary>
+    public static string Encode(string text) => Convert.ToBase64String(Encoding.UTF8.GetBytes(text)).Replace('+', '-').Replace('/', '_');
 
     private sealed class PageResult<T>(IReadOnlyList<T> items, string? after) : IResult
     {

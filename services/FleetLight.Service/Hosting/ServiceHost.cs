@@ -16,6 +16,7 @@ using FleetLight.Service.Labels;
 using FleetLight.Service.Ledger;
 using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
+using FleetLight.Service.OpenData;
 using FleetLight.Service.OpenPoints;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Secrets;
@@ -56,6 +57,7 @@ public static class ServiceHost
         builder.Services.AddPhotos();
         builder.Services.AddVisits();
         builder.Services.AddLedger();
+        builder.Services.AddOpenData();
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -109,6 +111,7 @@ public static class ServiceHost
         app.MapVisits();
         app.MapLedger();
         app.MapExports();
+        app.MapOpenData();
         app.MapHealth();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;

@@ -15,8 +15,8 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
     /// <summary>
     /// The version of this build. Counts up with every change of tables or stored events. 1 wrote no version; 2 sets aside what
     /// the projection cannot take in; 3 keeps enrolments, the sites of devices, the roles of keys and who administered what;
-    /// 4 lists the facts of sites and things, keeps photos, their bytes, and visits; 5 seals what signs webhooks, keeps subscriptions
-    /// and a ledger of facts.
+    /// 4 lists the facts of sites and things, keeps photos, their bytes, and visits; 5 seals what signs webhooks, keeps subscriptions,
+    /// a ledger of facts and features for open data.
     /// </summary>
     public const int Version = 5;
 

@@ -1,4 +1,5 @@
 using FleetLight.Service.Ledger;
+using FleetLight.Service.OpenData;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Visits;
@@ -173,7 +174,7 @@ public static class Tables
     public static IEnumerable<Table> All() =>
         [
             Devices(), .. StatesIn(Schema), Changes(), Emitted(), PhotoTables.Attachments(), SubscriptionTables.Subscriptions(), SubscriptionTables.Parked(),
-            .. LedgerTables.All(),
+            .. LedgerTables.All(), FeatureTables.Features(), FeatureTables.Places(),
         ];
 
     /// <summary>The tables of states in any schema.</summary>

@@ -1,0 +1,14 @@
+using FleetLight.Service.OpenData.GeoPackage;
+
+namespace FleetLight.Service.OpenData;
+
+/// <summary>Adds what the open data need.</summary>
+public static class OpenDataWiring
+{
+    /// <summary>Adds it.</summary>
+    public static void AddOpenData(this IServiceCollection services)
+    {
+        services.AddSingleton<FeatureIndex>();
+        services.AddSingleton<GeoPackageDesk>();
+    }
+}
