@@ -65,7 +65,7 @@ public sealed record HandoverPack
     public required IReadOnlyList<Finding> Alerts { get; init; }
 
     /// <summary>What to mind.</summary>
-    public required IReadOnlyList<Caution> Cautions { get; init; }
+    public required IReadOnlyList<HandoverCaution> Cautions { get; init; }
 
     /// <summary>Who recorded it.</summary>
     public required IReadOnlyList<HandoverRecorder> Recorders { get; init; }
@@ -214,7 +214,7 @@ public enum MaintenanceHand
 /// <summary>What to mind. Local codes and licensed practice come first.</summary>
 /// <param name="About">What it is about, in a few words.</param>
 /// <param name="Says">What to mind, in plain words.</param>
-public sealed record Caution(string About, string Says);
+public sealed record HandoverCaution(string About, string Says);
 
 /// <summary>Who recorded facts of a site.</summary>
 public sealed record HandoverRecorder

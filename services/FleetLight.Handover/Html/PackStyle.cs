@@ -23,10 +23,10 @@ internal static class PackStyle
         .wide:focus-visible, pre:focus-visible { outline: 2px solid #000; }
         table { border-collapse: collapse; width: 100%; min-width: 44rem; font-size: .82rem; line-height: 1.3; }
         caption { text-align: left; font-weight: bold; font-size: 1rem; padding: .3rem 0; }
-        th, td { border-bottom: 1px solid #999; padding: .28rem .4rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
+        th, td { white-space: pre-line; border-bottom: 1px solid #999; padding: .28rem .4rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
         thead th { border-bottom: 2px solid #000; border-top: 1px solid #000; background: #eee; hyphens: manual; }
         tbody th { font-weight: normal; }
-        .figures { text-align: right; font-variant-numeric: tabular-nums; }
+        .figures { text-align: right; padding-right: .9rem; font-variant-numeric: tabular-nums; }
         figure { margin: .8rem 0; overflow-x: auto; }
         svg { max-width: 100%; height: auto; font-family: system-ui, sans-serif; }
         dl { margin: .6rem 0; }

@@ -86,7 +86,7 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         {
             var lines = sheets.Lines.Broken(item, font, width - 12);
             sheets.Need(lines.Count * Text * Leading);
-            sheets.On.DrawEllipse(XBrushes.Black, Sheets.Edge + indent + 2, sheets.Y + (Text * 0.62), 2.6, 2.6);
+            sheets.On.DrawEllipse(XBrushes.Black, Sheets.Edge + indent + 2, sheets.Y + (Text * 0.5), 2.6, 2.6);
             Write(lines, font, indent + 12);
             sheets.Y += 1.5;
         }
@@ -98,7 +98,7 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         var font = PackFonts.Of(Text);
         var single = framed.Items.Count == 1;
         var width = sheets.Width - 20;
-        var height = 12 + (Text * Leading) + framed.Items.Sum(item => (sheets.Lines.Broken(item, font, single ? width : width - 12).Count * Text * Leading) + 1.5) + 6;
+        var height = 9 + (Text * Leading) + framed.Items.Sum(item => (sheets.Lines.Broken(item, font, single ? width : width - 12).Count * Text * Leading) + (single ? 0 : 1.5)) + 4;
         sheets.Need(height + 6);
         sheets.Y += 5;
         sheets.On.DrawRectangle(new XPen(XColors.Black, 1.2), Sheets.Edge, sheets.Y, sheets.Width, height);

@@ -10,6 +10,9 @@ internal static class TableLayout
     private const double Step = Size * 1.24;
     private const double Inset = 3;
 
+    // What figures keep from the column to their right, whose text begins at its left.
+    private const double Beside = 8;
+
     public static void Put(Sheets sheets, Grid grid)
     {
         var title = PackFonts.Of(10, true);
@@ -26,8 +29,8 @@ internal static class TableLayout
         var whole = grid.Columns.Sum(column => column.Share);
         double[] widths = [.. grid.Columns.Select(column => sheets.Width * column.Share / whole)];
         var (font, bold) = (PackFonts.Of(Size), PackFonts.Of(Size, true));
-        var head = Broken(sheets, [.. grid.Columns.Select(column => column.Title)], widths, bold);
-        var rows = grid.Rows.Select(row => Broken(sheets, row, widths, font)).ToList();
+        var head = Broken(sheets, grid, [.. grid.Columns.Select(column => column.Title)], widths, bold);
+        var rows = grid.Rows.Select(row => Broken(sheets, grid, row, widths, font)).ToList();
         var headHeight = Height(head);
         // The title, the head and the first row stay together.
         sheets.Need(22 + headHeight + Math.Min(Height(rows[0]), sheets.Height / 2));
@@ -71,7 +74,7 @@ internal static class TableLayout
             for (var line = 0; line < cells[column].Count; line++)
             {
                 var text = cells[column][line];
-                var left = grid.Columns[column].Figures ? x + widths[column] - Inset - sheets.Lines.WidthOf(text, font) : x + Inset;
+                var left = grid.Columns[column].Figures ? x + widths[column] - Beside - sheets.Lines.WidthOf(text, font) : x + Inset;
                 sheets.On.DrawString(text, font, XBrushes.Black, left, sheets.Y + Inset + (line * Step) + (Size * 0.85));
             }
 
@@ -81,8 +84,8 @@ internal static class TableLayout
         sheets.Y += Height(cells);
     }
 
-    private static IReadOnlyList<string>[] Broken(Sheets sheets, IReadOnlyList<string> texts, double[] widths, XFont font) =>
-        [.. texts.Select((text, column) => sheets.Lines.Broken(text, font, widths[column] - (2 * Inset)))];
+    private static IReadOnlyList<string>[] Broken(Sheets sheets, Grid grid, IReadOnlyList<string> texts, double[] widths, XFont font) =>
+        [.. texts.Select((text, column) => sheets.Lines.Broken(text, font, widths[column] - Inset - (grid.Columns[column].Figures ? Beside : Inset)))];
 
     private static double Height(IReadOnlyList<string>[] cells) => (Math.Max(1, cells.Max(cell => cell.Count)) * Step) + (2 * Inset);
 

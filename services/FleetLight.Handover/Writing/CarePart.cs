@@ -13,38 +13,38 @@ internal static class CarePart
         yield return new Prose("Intervals are common practice, no source; where local rules or an insurer ask for shorter ones, those count. Days follow from when circuits were in use, or from when it was last recorded as done.");
         yield return new Grid(
             "Plan of maintenance",
-            [new("Next on", 1), new("What", 3.6), new("Why", 2.6), new("Circuits", 1.3), new("By whom", 1), new("Every", 0.9), new("Then on", 1)],
+            [new("Next on", 1.15), new("What", 3.4), new("Why", 2.7), new("Circuits", 1.2), new("By whom", 0.9), new("Every", 0.95), new("Then on", 1.15)],
             [
                 .. pack.Maintenance.Select(task => (IReadOnlyList<string>)
                 [
                     task.Due.Count == 0 ? "once in use" : (task.Overdue ? "overdue since " : "") + Said.Day(task.Due[0]),
                     task.What, task.Why + (task.LastOn is { } last ? $" Last done on {Said.Day(last)}." : ""), said.Circuits(task.CircuitIds),
                     task.Hand switch { MaintenanceHand.Owner => "owner", MaintenanceHand.Crew => "lighting crew", _ => "licensed person" },
-                    task.EveryMonths is { } months ? $"{months} months" : "once", string.Join(", ", task.Due.Skip(1).Select(Said.Day)),
+                    task.EveryMonths is { } months ? $"{months} months" : "once", string.Join("\n", task.Due.Skip(1).Select(Said.Day)),
                 ]),
             ],
             "Nothing is built that asks for care.");
         yield return new Heading(1, "Alerts and open points");
         yield return new Grid(
             "Alerts that stand",
-            [new("Weight", 0.8), new("What is wrong", 4), new("What clears it", 3.2), new("Circuits", 1.4)],
+            [new("Weight", 1), new("What is wrong", 3.6), new("Of what", 2.4), new("What clears it", 3)],
             [
-                .. pack.Alerts.Select(alert => (IReadOnlyList<string>)
-                    [PlainWords.Of(alert.Severity), alert.Reason, alert.Remedy, alert.CircuitIds.Count == 0 ? "" : said.Circuits(alert.CircuitIds)]),
+                .. pack.Alerts.GroupBy(alert => (alert.Severity, alert.Reason, alert.Remedy)).Select(same => (IReadOnlyList<string>)
+                    [PlainWords.Of(same.Key.Severity), same.Key.Reason, string.Join(", ", same.Select(alert => said.Thing(alert.Subject)).Distinct()), same.Key.Remedy]),
             ],
             "No alert stands.");
         yield return new Grid(
             "Open points",
-            [new("By when", 1.1), new("Where", 1.6), new("What is missing", 3.2), new("What to do", 3.2)],
+            [new("By when", 1), new("What is missing", 3), new("Where", 3), new("What to do", 3)],
             [
-                .. pack.OpenPoints.Select(point => (IReadOnlyList<string>)
-                    [PlainWords.Of(point.Phase), point.Label + (point.Place is { } place && place != point.Label ? $", {place}" : ""), point.Missing, point.Remedy]),
+                .. pack.OpenPoints.GroupBy(point => (point.Phase, point.Missing, point.Remedy)).Select(same => (IReadOnlyList<string>)
+                    [PlainWords.Of(same.Key.Phase), same.Key.Missing, string.Join(", ", same.Select(said.Where).Distinct()), same.Key.Remedy]),
             ],
             "No point is open.");
         if (pack.Reminders.Count > 0)
         {
             yield return new Heading(2, "To look after, though no record shows it");
-            yield return new Points([.. pack.Reminders.Select(reminder => $"{reminder.Label}: {reminder.Says}")]);
+            yield return new Points([.. pack.Reminders.GroupBy(reminder => reminder.Says).Select(same => $"{string.Join(", ", same.Select(reminder => reminder.Label))}: {same.Key}")]);
         }
 
         yield return new Heading(1, "Cautions");

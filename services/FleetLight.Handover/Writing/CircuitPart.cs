@@ -14,7 +14,7 @@ internal static class CircuitPart
 {
     private static readonly Column[] ReadingColumns =
     [
-        new("Where", 1.5), new("Expected", 1, true), new("95 % interval", 1.5, true), new("Measured", 1, true), new("Verdict", 1.3), new("When", 1.35), new("Who", 1.3), new("Meter", 1),
+        new("Where", 1.5), new("Expected", 1, true), new("95 % interval", 1.5, true), new("Measured", 1, true), new("Verdict", 1.3), new("When", 1.45), new("Who", 1.3), new("Meter", 1),
     ];
 
     public static IEnumerable<Block> Write(HandoverPack pack, Said said, double width)
@@ -22,7 +22,7 @@ internal static class CircuitPart
         yield return new Heading(1, "Circuits", true);
         yield return new Grid(
             "Circuits at a glance",
-            [new("Circuit", 1.6), new("Drive", 1.5), new("Fittings", 0.7, true), new("Power (W)", 0.8, true), new("Phase", 1.1), new("In use since", 1.05), new("Verdict", 1.3)],
+            [new("Circuit", 1.6), new("Drive", 1.5), new("Fittings", 0.9, true), new("Power (W)", 0.8, true), new("Phase", 1.1), new("In use since", 1.05), new("Verdict", 1.3)],
             [
                 .. pack.Circuits.Select(circuit => (IReadOnlyList<string>)
                 [
@@ -37,7 +37,7 @@ internal static class CircuitPart
             ],
             "No circuit is recorded.");
         foreach (var block in pack.Circuits.SelectMany(circuit => Of(pack, circuit, said, width))) yield return block;
-        yield return new Heading(1, "Settings and limits", true);
+        yield return new Heading(1, "Settings and limits");
         foreach (var block in Limits(pack)) yield return block;
     }
 
@@ -47,7 +47,7 @@ internal static class CircuitPart
         var names = CircuitPicture.PartsOf(circuit, pack.Cables, pack.Boxes) is var parts ? new CircuitNames(parts) : null!;
         yield return new Heading(2, $"Circuit {state.Name ?? state.Id}");
         yield return new Prose($"{PlainWords.Of(state.Verdict)}. {state.VerdictWhy}");
-        if (CircuitPicture.Of(circuit, pack.Cables, pack.Boxes, width) is { } picture) yield return new Figure(picture, picture.Says);
+        if (CircuitPicture.Of(circuit, pack.Cables, pack.Boxes, width) is { } picture) yield return new Figure(picture, "In order from the driver on. Lengths are of cable; expect and read are those of its newest readings.");
         else yield return new Prose("There is no drawing: the design of this circuit is not recorded.");
         yield return new Pairs([.. Settings(circuit)]);
         if (circuit.Built is not null) yield return Fittings(circuit, names);
@@ -125,7 +125,8 @@ internal static class CircuitPart
         foreach (var expected in circuit.State.Expected)
         {
             newest.Remove((CircuitParts.PlaceOf(expected.Place, expected.PlaceId), expected.Quantity), out var read);
-            if (read is null && expected.Place != ReadingPlaceKind.Driver) continue;
+            // Away from the driver voltage is what a crew measures; the rest would only make the list long.
+            if (read is null && expected is not ({ Place: ReadingPlaceKind.Driver } or { Quantity: ReadingQuantity.VoltsDc })) continue;
             rows.Add(read is not null
                 ? Row(read, names, said)
                 :

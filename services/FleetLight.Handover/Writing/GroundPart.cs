@@ -42,7 +42,7 @@ internal static class GroundPart
         yield return new Grid(
             "Cables",
             [
-                new("Cable", 1.2), new("Cores", 2.6), new("Area (mm²)", 0.8, true), new("Conductor", 1.1), new("Length (m)", 0.8, true), new("Thickness (mm)", 0.9, true),
+                new("Cable", 1.2), new("Cores", 2.6), new("Area (mm²)", 0.8, true), new("Conductor", 1.1), new("Length (m)", 0.8, true), new("Thick (mm)", 0.8, true),
                 new("Through", 1.5), new("Pulled on", 1),
             ],
             [

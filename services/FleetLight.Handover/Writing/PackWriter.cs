@@ -10,7 +10,7 @@ namespace FleetLight.Handover.Writing;
 public static class PackWriter
 {
     // What both an A4 and a Letter sheet hold beside their margins, CSS pixels of a 96th of an inch.
-    private const double Width = 660;
+    private const double Width = 680;
     private const double PlanHeight = 560;
 
     /// <summary>The document of a pack.</summary>

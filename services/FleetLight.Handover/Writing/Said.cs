@@ -19,6 +19,7 @@ internal sealed class Said
     private readonly Dictionary<string, string> people;
     private readonly Dictionary<string, string> cables;
     private readonly Dictionary<string, string> ducts;
+    private readonly Dictionary<string, string> boxes;
     private readonly Dictionary<string, string> circuits;
 
     public Said(HandoverPack pack)
@@ -27,6 +28,7 @@ internal sealed class Said
         people = pack.Recorders.Where(each => each.Name is not null).ToDictionary(each => each.Source, each => each.Name!, StringComparer.Ordinal);
         cables = pack.Cables.ToDictionary(cable => cable.Id, cable => HandoverMaker.LabelOf(cable.Labels) ?? cable.Id, StringComparer.Ordinal);
         ducts = pack.Ducts.ToDictionary(duct => duct.Id, duct => HandoverMaker.LabelOf(duct.Labels) ?? duct.Id, StringComparer.Ordinal);
+        boxes = pack.Boxes.ToDictionary(box => box.Id, box => box.Label ?? box.Id, StringComparer.Ordinal);
         circuits = pack.Circuits.ToDictionary(circuit => circuit.State.Id, circuit => circuit.State.Name ?? circuit.State.Id, StringComparer.Ordinal);
         Clock = pack.OffsetMinutes == 0 ? "Days and times are UTC." : $"Days and times are UTC{Offset(pack.OffsetMinutes)}.";
     }
@@ -44,6 +46,18 @@ internal sealed class Said
     public string Circuits(IReadOnlyList<string> ids) => ids.Count == 0 ? "all of the site"
         : ids.Count == circuits.Count && ids.Count > 1 ? "all circuits"
         : string.Join(", ", ids.Select(Circuit));
+
+    public string Thing(ThingRef thing) => thing.Kind switch
+    {
+        ThingKind.Duct => Named("duct", Duct(thing.Id)),
+        ThingKind.Cable => Named("cable", Cable(thing.Id)),
+        ThingKind.Box => Named("box", boxes.GetValueOrDefault(thing.Id) ?? thing.Id),
+        ThingKind.Circuit => Named("circuit", Circuit(thing.Id)),
+        _ => $"{PlainWords.Of(thing.Kind).ToLowerInvariant()} {thing.Id}",
+    };
+
+    public string Where(OpenPoint point) => string.Join(", ", (string[])
+        [Thing(point.Thing), .. point.Part is { } part ? (string[])[part] : [], .. point.Place is { } place && place != point.Label ? (string[])[place] : []]);
 
     public string Day(DateTimeOffset at) => Day(days.Of(at));
 
@@ -68,6 +82,9 @@ internal sealed class Said
         CultureInfo.InvariantCulture, $"{position.Coordinates[1]:0.000000}, {position.Coordinates[0]:0.000000}");
 
     public static string Place(CircuitNames names, ReadingPlaceKind kind, string? id) => names.OfPlace(CircuitParts.PlaceOf(kind, id));
+
+    // "Box 3" is not said to be the box Box 3.
+    private static string Named(string kind, string name) => name.StartsWith(kind, StringComparison.OrdinalIgnoreCase) ? name : $"{kind} {name}";
 
     private static string Offset(int minutes) => $"{(minutes < 0 ? "−" : "+")}{Math.Abs(minutes) / 60:00}:{Math.Abs(minutes) % 60:00}";
 }

@@ -5,12 +5,12 @@ namespace FleetLight.Record.Handover;
 /// <summary>What whoever owns or works on a site has to mind (common practice, no source). Local codes and licensed practice come first.</summary>
 internal static class Cautions
 {
-    private static readonly Caution Mains = new(
+    private static readonly HandoverCaution Mains = new(
         "Mains side",
         "Work on the supply, its protection and the primary side of drivers is for persons licensed for it where the law asks for that. "
         + "Isolate, secure against switching on, and prove dead before anything is opened.");
 
-    private static readonly Caution[] Always =
+    private static readonly HandoverCaution[] Always =
     [
         new(
             "Isolation on the low side",
@@ -36,7 +36,7 @@ internal static class Cautions
 
     /// <summary>Those for a site.</summary>
     /// <param name="hasMains">Whether mains is part of the job, or a mains duct lies on the site.</param>
-    public static IReadOnlyList<Caution> Of(bool hasMains) => hasMains
+    public static IReadOnlyList<HandoverCaution> Of(bool hasMains) => hasMains
         ? [Mains, .. Always]
         : [Mains with { Says = "No mains work is recorded on this site; every driver is still fed by mains. " + Mains.Says }, .. Always];
 }
