@@ -12,6 +12,11 @@ namespace FleetLight.Handover.Pictures;
 /// <summary>Draws the plan of a site as the pages do: the same projection, layout and placing of labels, in black and white.</summary>
 public static class PlanPicture
 {
+    private const double LabelSize = 10.5;
+
+    // Mean width of a letter of that size, rather less than more: what lies beside the word shall not go with it.
+    private const double LetterWidth = 5.4;
+
     private static readonly (DuctService? Service, string Says, double[]? Dashes)[] Patterns =
     [
         (DuctService.LightingExtraLowVoltage, PlainWords.Of(DuctService.LightingExtraLowVoltage), null),
@@ -42,7 +47,12 @@ public static class PlanPicture
         };
         foreach (var way in layout.Ways) shapes.Add(new Way(way.Points, Ink.Black, 2.2, Dashes: DashesOf(way.Thing.Service)));
         foreach (var point in layout.Points) shapes.AddRange(Sign(point));
-        foreach (var label in layout.Labels) shapes.Add(new Lettering(label.At, label.Text, 10.5, Bold: label.Thing.Kind == PlanKind.Driver));
+        foreach (var label in layout.Labels)
+        {
+            shapes.Add(Ground(label));
+            shapes.Add(new Lettering(label.At, label.Text, LabelSize, Bold: label.Thing.Kind == PlanKind.Driver));
+        }
+
         shapes.AddRange(Frame(view));
         var says = $"{Count(layout.Ways.Count, "way")} of ducts and {Count(layout.Points.Count, "place")} of drivers, boxes and fittings, north up; the schedules name each.";
         return new Picture($"Plan of {pack.Name ?? pack.SiteId}", says, widthPixels, heightPixels, shapes);
@@ -122,6 +132,13 @@ public static class PlanPicture
 
     private static double[]? DashesOf(DuctService? service) => Patterns.First(pattern => pattern.Service == service || pattern.Service is null).Dashes;
 
+    // Lines of ducts that pass under a label would strike it out.
+    private static Way Ground(PlanLabel label)
+    {
+        var (left, right, top, bottom) = (label.At.X - 1, label.At.X + (label.Text.Length * LetterWidth) + 1, label.At.Y - 9, label.At.Y + 3);
+        return new Way([new(left, top), new(right, top), new(right, bottom), new(left, bottom)], Ink.None, 0, true, Ink.White);
+    }
+
     private static IEnumerable<Shape> Sign(PlacedThing thing) => Sign(thing.Thing.Kind, thing.Anchor);
 
     private static IEnumerable<Shape> Sign(PlanKind kind, Point at)
@@ -133,12 +150,13 @@ public static class PlanPicture
                 yield return new Way([new(at.X - 9, at.Y + 9), new(at.X + 9, at.Y - 9)]);
                 break;
             case PlanKind.Fitting:
-                yield return new Ring(at, 7, Fill: Ink.White);
-                yield return new Way([new(at.X - 5, at.Y - 5), new(at.X + 5, at.Y + 5)]);
-                yield return new Way([new(at.X - 5, at.Y + 5), new(at.X + 5, at.Y - 5)]);
+                // Wider than a box, which often stands at the same place.
+                yield return new Ring(at, 10, Fill: Ink.White);
+                yield return new Way([new(at.X - 7, at.Y - 7), new(at.X + 7, at.Y + 7)]);
+                yield return new Way([new(at.X - 7, at.Y + 7), new(at.X + 7, at.Y - 7)]);
                 break;
             default:
-                yield return Square(at, 6);
+                yield return Square(at, 5);
                 yield return new Ring(at, 1.8, Fill: Ink.Black);
                 break;
         }

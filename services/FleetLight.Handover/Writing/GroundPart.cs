@@ -17,7 +17,7 @@ internal static class GroundPart
             "Ducts",
             [
                 new("Duct", 1.1), new("For", 1.5), new("Colour seen", 0.9), new("Wall", 1.3), new("Bore (mm)", 0.7, true), new("Length (m)", 0.8, true), new("Depth (mm)", 0.8, true),
-                new("Bends (°)", 0.7, true), new("From", 1.3), new("To", 1.3), new("Plugged", 0.9),
+                new("Bends (°)", 0.8, true), new("From", 1.3), new("To", 1.3), new("Plugged", 0.9),
             ],
             [
                 .. pack.Ducts.Select(duct => (IReadOnlyList<string>)
