@@ -1,0 +1,82 @@
+using FleetLight.Record.Ledger;
+
+namespace FleetLight.Record.Tests.Ledger;
+
+/// <summary>
+/// The eight leaves, roots and paths with which the reference implementation of certificate transparency (RFC 6962, whose tree is
+/// that of RFC 9162) tests its tree, from memory.
+/// </summary>
+public sealed class MerkleVectorTests
+{
+    private static readonly string[] Inputs =
+        ["", "00", "10", "2021", "3031", "40414243", "5051525354555657", "606162636465666768696a6b6c6d6e6f"];
+
+    private static readonly string[] Roots =
+    [
+        "6e340b9cffb37a989ca544e6bb780a2c78901d3fb33738768511a30617afa01d",
+        "fac54203e7cc696cf0dfcb42c92a1d9dbaf70ad9e621f4bd8d98662f00e3c125",
+        "aeb6bcfe274b70a14fb067a5e5578264db0fa9b51af5e0ba159158f329e06e77",
+        "d37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7",
+        "4e3bbb1f7b478dcfe71fb631631519a3bca12c9aefca1612bfce4c13a86264d4",
+        "76e67dadbcdf1e10e1b74ddc608abd2f98dfb16fbce75277b5232a127f2087ef",
+        "ddb89be403809e325750d3d263cd78929c2942b7942a34b77e122c9594a74c8c",
+        "5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328",
+    ];
+
+    private static readonly byte[][] Leaves = [.. Inputs.Select(input => MerkleHash.Leaf(Convert.FromHexString(input)))];
+
+    [Fact]
+    public void Roots_are_those_of_the_reference()
+    {
+        Assert.Equal("e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855", Convert.ToHexStringLower(MerkleHash.Empty));
+        MerkleFrontier edge = new();
+        for (int size = 1; size <= 8; size++)
+        {
+            edge.Add(Leaves[size - 1]);
+            Assert.Equal(Roots[size - 1], Convert.ToHexStringLower(edge.Root));
+            Assert.Equal(Roots[size - 1], Convert.ToHexStringLower(MerkleTree.Root(size, Trees.Nodes(Leaves))));
+        }
+    }
+
+    [Fact]
+    public void Paths_to_leaves_are_those_of_the_reference()
+    {
+        Assert.Empty(Trees.Inclusion(Leaves, 0, 1));
+        Assert.Equal(
+            [
+                "96a296d224f285c67bee93c30f8a309157f0daa35dc5b87e410b78630a09cfc7", "5f083f0a1a33ca076a95279832580db3e0ef4584bdff1f54c8a360f50de3031e",
+                "6b47aaf29ee3c2af9af889bc1fb9254dabd31177f16232dd6aab035ca39bf6e4",
+            ],
+            Hex(Trees.Inclusion(Leaves, 0, 8)));
+        Assert.Equal(
+            [
+                "bc1a0643b12e4d2d7c77918f44e0f4f79a838b6cf9ec5b5c283e1f4d88599e6b", "ca854ea128ed050b41b35ffc1b87b8eb2bde461e9e3b5596ece6b9d5975a0ae0",
+                "d37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7",
+            ],
+            Hex(Trees.Inclusion(Leaves, 5, 8)));
+        Assert.Equal(["fac54203e7cc696cf0dfcb42c92a1d9dbaf70ad9e621f4bd8d98662f00e3c125"], Hex(Trees.Inclusion(Leaves, 2, 3)));
+    }
+
+    [Fact]
+    public void Paths_between_sizes_are_those_of_the_reference()
+    {
+        Assert.Empty(Trees.Consistency(Leaves, 1, 1));
+        Assert.Equal(
+            [
+                "96a296d224f285c67bee93c30f8a309157f0daa35dc5b87e410b78630a09cfc7", "5f083f0a1a33ca076a95279832580db3e0ef4584bdff1f54c8a360f50de3031e",
+                "6b47aaf29ee3c2af9af889bc1fb9254dabd31177f16232dd6aab035ca39bf6e4",
+            ],
+            Hex(Trees.Consistency(Leaves, 1, 8)));
+        Assert.Equal(
+            [
+                "0ebc5d3437fbe2db158b9f126a1d118e308181031d0a949f8dededebc558ef6a", "ca854ea128ed050b41b35ffc1b87b8eb2bde461e9e3b5596ece6b9d5975a0ae0",
+                "d37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7",
+            ],
+            Hex(Trees.Consistency(Leaves, 6, 8)));
+        Assert.Equal(
+            ["5f083f0a1a33ca076a95279832580db3e0ef4584bdff1f54c8a360f50de3031e", "bc1a0643b12e4d2d7c77918f44e0f4f79a838b6cf9ec5b5c283e1f4d88599e6b"],
+            Hex(Trees.Consistency(Leaves, 2, 5)));
+    }
+
+    private static string[] Hex(byte[][] path) => [.. path.Select(Convert.ToHexStringLower)];
+}
