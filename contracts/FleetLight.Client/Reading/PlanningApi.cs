@@ -66,6 +66,21 @@ public sealed class PlanningApi
             $"v1/sites/{Escape(site)}/labels?format=pdf&tapeMillimetres={tapeMillimetres}{(kinds is null ? "" : $"&kinds={Escape(kinds)}")}"),
         cancel);
 
+    /// <summary>The handover pack of a site as a file.</summary>
+    /// <param name="site">The site.</param>
+    /// <param name="format">pdf, html, json, or facts for the list that its digest is over.</param>
+    /// <param name="paper">a4 or letter; of the PDF only.</param>
+    /// <param name="asOf">The moment that it tells of; now where absent.</param>
+    /// <param name="offsetMinutes">How far the clock of its days is ahead of UTC, min.</param>
+    /// <param name="cancel">Ends it.</param>
+    /// <exception cref="FleetLightException">There is no such site, or no answer came.</exception>
+    public Task<byte[]> HandoverAsync(
+        string site, string format = "pdf", string paper = "a4", DateTimeOffset? asOf = null, int offsetMinutes = 0, CancellationToken cancel = default) => FileAsync(
+        string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"v1/sites/{Escape(site)}/handover?format={Escape(format)}&paper={Escape(paper)}&offsetMinutes={offsetMinutes}{(asOf is { } at ? $"&asOf={Escape(at.ToString("O"))}" : "")}"),
+        cancel);
+
     private async Task<byte[]> FileAsync(string path, CancellationToken cancel) =>
         (await transport.SendAsync(Call.Get(path), null, cancel).ConfigureAwait(false)).Body;
 

@@ -15,6 +15,9 @@ public sealed class PageHands(IJSRuntime browser)
     /// <summary>Media type of a sheet to print.</summary>
     public const string Pdf = "application/pdf";
 
+    /// <summary>Media type of a page that needs no other file.</summary>
+    public const string Html = "text/html;charset=utf-8";
+
     private IJSObjectReference? module;
 
     /// <summary>Saves a file.</summary>

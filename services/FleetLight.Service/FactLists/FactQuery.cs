@@ -71,6 +71,20 @@ public sealed class FactQuery(NpgsqlDataSource database)
         return (items, places[^1], more);
     }
 
+    /// <summary>The facts of a list as they are kept, in the order of recording; of types that only a newer node knows none.</summary>
+    /// <param name="organisation">The organisation.</param>
+    /// <param name="list">The list, see <see cref="FactList"/>.</param>
+    /// <param name="most">Most facts.</param>
+    /// <param name="cancel">Ends it.</param>
+    /// <returns>None where the list holds more.</returns>
+    public async Task<IReadOnlyList<RecordedFact>?> WholeAsync(string organisation, string list, int most, CancellationToken cancel)
+    {
+        var places = await PlacesAsync(organisation, new FactWish(list, FactListOrder.Recorded), FactCursor.Start(FactListOrder.Recorded, 0), most + 1, cancel);
+        if (places.Count > most) return null;
+        var facts = await LoadAsync(organisation, [.. places.Select(place => place.EventId)], cancel);
+        return [.. places.Where(place => facts.ContainsKey(place.EventId)).Select(place => facts[place.EventId])];
+    }
+
     /// <summary>The statement of a page of places, with its values.</summary>
     public static (string Sql, object[] Values) Statement(string organisation, FactWish wish, FactCursor after, int most)
     {

@@ -6,6 +6,9 @@ namespace FleetLight.Service.Hosting;
 /// <summary>Reads query parameters.</summary>
 public static class Query
 {
+    // The clocks of the world are between 12 hours behind UTC and 14 ahead of it.
+    private const int MostOffset = 840;
+
     /// <summary>A word of an enumeration as it is written in JSON.</summary>
     /// <param name="text">What was given.</param>
     /// <param name="otherwise">The member where nothing was given.</param>
@@ -56,6 +59,16 @@ public static class Query
 
         problem = Problems.Parameter(name, "The time cannot be read.", "Use RFC 3339, for instance 2026-05-04T07:30:00Z.");
         return false;
+    }
+
+    /// <summary>How far the clock of days is ahead of UTC, min; 0 where nothing was given.</summary>
+    public static bool TryOffset(int? given, out int minutes, out Problem? problem)
+    {
+        minutes = given ?? 0;
+        problem = minutes is < -MostOffset or > MostOffset
+            ? Problems.Parameter("offsetMinutes", $"-{MostOffset} to {MostOffset} min are taken.", "Say how far the day's clock is ahead of UTC, in minutes.")
+            : null;
+        return problem is null;
     }
 
     /// <summary>The word of a member as it is written in JSON.</summary>

@@ -8,6 +8,7 @@ using FleetLight.Service.Designs;
 using FleetLight.Service.Devices;
 using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
+using FleetLight.Service.Handover;
 using FleetLight.Service.Health;
 using FleetLight.Service.Hosting.Pages;
 using FleetLight.Service.Intake;
@@ -93,6 +94,7 @@ public static class ServiceHost
         app.MapDesigns();
         app.MapMaterials();
         app.MapLabels();
+        app.MapHandover();
         app.MapAlerts();
         app.MapJudging();
         app.MapWebhooks();

@@ -4,6 +4,7 @@ using FleetLight.Service.Alerts;
 using FleetLight.Service.Circuits;
 using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
+using FleetLight.Service.Handover;
 using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Ledger;
@@ -134,6 +135,7 @@ public static class Wiring
         services.AddSingleton<FleetSites>();
         services.AddSingleton<FleetDays>();
         services.AddSingleton<SiteReader>();
+        services.AddSingleton<HandoverDesk>();
         services.AddSingleton<SetAsideList>();
         services.AddHostedService<SetAsideWatch>();
         services.TryAddSingleton(new ProjectionWatchOptions());

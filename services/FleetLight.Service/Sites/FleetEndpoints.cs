@@ -9,9 +9,6 @@ namespace FleetLight.Service.Sites;
 /// <summary>Lists over the whole fleet: its sites, and what was done on a day.</summary>
 public static class FleetEndpoints
 {
-    // The clocks of the world are between 12 hours behind UTC and 14 ahead of it.
-    private const int MostOffset = 840;
-
     /// <summary>Maps them.</summary>
     public static void Map(IEndpointRouteBuilder group)
     {
@@ -45,13 +42,8 @@ public static class FleetEndpoints
     private static async Task<IResult> DayAsync(
         Caller caller, FleetDays days, FactQuery facts, TimeProvider clock, CancellationToken cancel, string? date = null, int? offsetMinutes = null)
     {
-        if (offsetMinutes is < -MostOffset or > MostOffset)
-        {
-            return Problems.Result(Problems.Parameter(
-                "offsetMinutes", $"-{MostOffset} to {MostOffset} min are taken.", "Say how far the day's clock is ahead of UTC, in minutes."));
-        }
-
-        var offset = TimeSpan.FromMinutes(offsetMinutes ?? 0);
+        if (!Query.TryOffset(offsetMinutes, out var minutes, out var unknown)) return Problems.Result(unknown!);
+        var offset = TimeSpan.FromMinutes(minutes);
         var day = DateOnly.FromDateTime(clock.GetUtcNow().ToOffset(offset).DateTime);
         if (!string.IsNullOrEmpty(date)
             && (!DateOnly.TryParseExact(date, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out day) || day.Year is < 2000 or > 9000))

@@ -18,10 +18,12 @@ internal static class Layers
         ["FleetLight.Electrics"] = ["FleetLight.Contracts"],
         ["FleetLight.Record"] = ["FleetLight.Contracts", "FleetLight.Electrics"],
         ["FleetLight.Labels"] = ["FleetLight.Contracts"],
-        ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels"],
+        ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.Handover"],
+        ["FleetLight.Drawings"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
+        ["FleetLight.Handover"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Drawings"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
         ["FleetLight.Client"] = ["FleetLight.Contracts"],
-        ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
+        ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Drawings"],
         ["FleetLight.Field"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.PageParts"],
         ["FleetLight.Office"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.PageParts"],
         ["FleetLight.FieldAgent"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
@@ -31,7 +33,7 @@ internal static class Layers
     public static readonly string[] Pure = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"];
 
     /// <summary>The projects that are built with these tests.</summary>
-    public static readonly string[] Built = [.. Pure, "FleetLight.Labels", "FleetLight.Service", "FleetLight.Client", "FleetLight.FieldAgent"];
+    public static readonly string[] Built = [.. Pure, "FleetLight.Labels", "FleetLight.Drawings", "FleetLight.Handover", "FleetLight.Service", "FleetLight.Client", "FleetLight.FieldAgent"];
 
     /// <summary>What a project may import of ours; none where it has no place yet. What runs beside the crew never sees the service.</summary>
     public static string[]? AllowedFor(string project) => Allowed.GetValueOrDefault(project);

@@ -15,7 +15,7 @@ public partial class TidyTests
     private static readonly string[] InsideAnImage = ["tests/local-postgres-image"];
 
     private static readonly string[] Ignored = [".git", ".data", ".vs", ".idea", "bin", "obj", "TestResults"];
-    private static readonly string[] Binary = [".png", ".ico", ".pdf", ".woff2", ".gz"];
+    private static readonly string[] Binary = [".png", ".ico", ".pdf", ".woff2", ".ttf", ".gz"];
 
     // Written by tools or in prose: their lines are as long as they are.
     private static readonly string[] NotSource = [".json", ".jsonl", ".csv", ".md", ".sln", ".svg", ""];

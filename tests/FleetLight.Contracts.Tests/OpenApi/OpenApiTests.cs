@@ -35,6 +35,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/v1/sites/{id}/designs" },
         { "get", "/v1/sites/{id}/materials" },
         { "get", "/v1/sites/{id}/labels" },
+        { "get", "/v1/sites/{id}/handover" },
         { "get", "/v1/circuits/{id}/design" },
         { "get", "/v1/circuits/{id}/materials" },
         { "post", "/v1/designs/read" },

@@ -2,10 +2,12 @@ using System.Text.Json.Nodes;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.Handover.Pdf;
 using FleetLight.Labels.Sheets;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Exports;
 using FleetLight.Service.FactLists;
+using FleetLight.Service.Handover;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Labels;
 using FleetLight.Service.OpenPoints;
@@ -28,10 +30,13 @@ internal sealed class Parameters : IOperationFilter
         ["circuit"] = "Only what touches this circuit.",
         ["collection"] = "The collection, as /ogc/collections lists it.",
         ["crs"] = "The coordinate reference system of the answer, by its address; longitude and latitude of WGS 84, degrees, where absent.",
+        ["boxMonths"] = "From one look into boxes to the next, months, 1 to 240; 12 where absent.",
+        ["buttonMonths"] = "From one press of a residual current device's test button to the next, months, 1 to 240; 6 where absent.",
         ["cursor"] = "Where the page starts: the cursor that the page before gave out.",
         ["date"] = "The day (ISO 8601, for instance 2026-05-04); today where absent.",
         ["datetime"] = "Only features of this time: an instant, a day, or two of them with a slash between, '..' for an open end (RFC 3339).",
         ["delivery"] = "The delivery.",
+        ["ductMonths"] = "From one look at duct ends to the next, months, 1 to 240; 24 where absent.",
         ["endMetres"] = "Cable left at each of its two ends, in m, 0 to 20.",
         ["fact"] = "The fact, 'source#id', percent-encoded: its slashes are '%2F', the sign between is '%23'.",
         ["first"] = "The smaller size, a number of facts; 0 where absent.",
@@ -46,6 +51,7 @@ internal sealed class Parameters : IOperationFilter
         ["happenedTo"] = "Only what happened before this time (RFC 3339).",
         ["id"] = "Its id.",
         ["kind"] = "Only what belongs to things of this kind; with 'thing', the kind of that thing.",
+        ["insulationMonths"] = "From one test of the insulation of buried cables to the next, months, 1 to 240; 36 where absent.",
         ["day"] = "Only visits on this day (YYYY-MM-DD).",
         ["from"] = "Only visits on this day or later (YYYY-MM-DD).",
         ["knownBy"] = "Only what was known by this time (RFC 3339).",
@@ -53,6 +59,8 @@ internal sealed class Parameters : IOperationFilter
         ["leadSlackMetres"] = "Lead beyond the distance from a fitting to its box, in m, 0 to 20.",
         ["limit"] = $"Most members of the page (a count), 1 to {Paging.Most}; {Paging.Usual} where absent.",
         ["message"] = "The message, as in webhook-id.",
+        ["lookMonths"] = "From one look after dark to the next, months, 1 to 240; 6 where absent.",
+        ["mainsMonths"] = "From one inspection of the mains side to the next, months, 1 to 240; 60 where absent, and local rules may ask for less.",
         ["offsetMinutes"] = "How far the day's clock is ahead of UTC, min, -840 to 840; 0 where absent.",
         ["order"] = "By when it happened, or by when it was recorded; 'happened' where absent.",
         ["q"] = "Only those in whose id or name (of sites: place too) this text stands; small and capital letters are the same.",
@@ -61,6 +69,7 @@ internal sealed class Parameters : IOperationFilter
         ["page"] = "Which page of an SVG, a number without a unit, from 1.",
         ["paper"] = "What is printed on: a sheet, or tape with a page for each label.",
         ["phase"] = "Only circuits that reached this phase and no further.",
+        ["readMonths"] = "From one reading at the driver to the next, months, 1 to 240; 12 where absent.",
         ["reelMetres"] = "Length of a full reel of cable, in m, 1 to 5,000.",
         ["rule"] = "Only what this rule finds; GET /v1/rules lists the rules.",
         ["rules"] = "Only alerts of these rules, with commas between; GET /v1/rules lists the rules.",
@@ -113,7 +122,9 @@ internal sealed class Parameters : IOperationFilter
     private static string[] Words(string name, string path) => name switch
     {
         "phase" => path.EndsWith(OpenPointEndpoint.Path, StringComparison.Ordinal) ? All<WorkPhase>() : All<CircuitPhase>(),
+        "format" when path.EndsWith(HandoverEndpoint.Path, StringComparison.Ordinal) => All<HandoverFormat>(),
         "format" => path.EndsWith("/labels", StringComparison.Ordinal) ? All<LabelFormat>() : All<TableFormat>(),
+        "paper" when path.EndsWith(HandoverEndpoint.Path, StringComparison.Ordinal) => All<PackPaper>(),
         "paper" => All<Paper>(),
         "kind" => All<ThingKind>(),
         "table" => All<ExportTable>(),

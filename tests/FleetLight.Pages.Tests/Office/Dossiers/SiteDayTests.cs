@@ -1,6 +1,7 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
 using FleetLight.PageParts.SitePages;
+using NaturalOrder = FleetLight.Record.Files.NaturalOrder;
 
 namespace FleetLight.Pages.Tests.Office.Dossiers;
 

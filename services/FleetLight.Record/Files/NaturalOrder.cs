@@ -1,4 +1,4 @@
-namespace FleetLight.PageParts.SitePages;
+namespace FleetLight.Record.Files;
 
 /// <summary>Names as people order them: D2 before D10.</summary>
 public static class NaturalOrder

@@ -2,6 +2,7 @@ using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
 using FleetLight.PageParts.Wording;
 using FleetLight.Record.Calculations;
+using FleetLight.Record.Files;
 
 namespace FleetLight.PageParts.SitePages;
 

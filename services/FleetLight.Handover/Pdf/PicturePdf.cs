@@ -1,0 +1,60 @@
+using FleetLight.Handover.Pictures;
+using PdfSharp.Drawing;
+
+namespace FleetLight.Handover.Pdf;
+
+/// <summary>Draws pictures on a page.</summary>
+internal static class PicturePdf
+{
+    /// <summary>A CSS pixel is a 96th of an inch, a point a 72nd.</summary>
+    public const double PointsPerPixel = 0.75;
+
+    public static void Draw(XGraphics page, Picture picture, double left, double top, double scale)
+    {
+        foreach (var shape in picture.Shapes)
+        {
+            switch (shape)
+            {
+                case Way way:
+                    Draw(page, way, left, top, scale);
+                    break;
+                case Ring ring:
+                    var size = 2 * ring.Radius * scale;
+                    var (x, y) = (left + ((ring.Centre.X - ring.Radius) * scale), top + ((ring.Centre.Y - ring.Radius) * scale));
+                    page.DrawEllipse(new XPen(Colour(ring.Line), ring.Width * scale), Brush(ring.Fill) ?? XBrushes.Transparent, x, y, size, size);
+                    break;
+                case Lettering text:
+                    var format = new XStringFormat { Alignment = text.Stand == Stand.Middle ? XStringAlignment.Center : XStringAlignment.Near, LineAlignment = XLineAlignment.BaseLine };
+                    page.DrawString(text.Text, PackFonts.Of(text.Size * scale, text.Bold), Brush(text.Ink)!, left + (text.At.X * scale), top + (text.At.Y * scale), format);
+                    break;
+            }
+        }
+    }
+
+    private static void Draw(XGraphics page, Way way, double left, double top, double scale)
+    {
+        XPoint[] points = [.. way.Points.Select(at => new XPoint(left + (at.X * scale), top + (at.Y * scale)))];
+        if (way.Closed && Brush(way.Fill) is { } brush) page.DrawPolygon(brush, points, XFillMode.Winding);
+        if (way.Line == Ink.None) return;
+        var pen = new XPen(Colour(way.Line), way.Width * scale) { LineJoin = XLineJoin.Round };
+        // Dashes are counted in widths of the pen.
+        if (way.Dashes is { } dashes) (pen.DashStyle, pen.DashPattern) = (XDashStyle.Custom, [.. dashes.Select(length => length / way.Width)]);
+        if (way.Closed) page.DrawPolygon(pen, points);
+        else page.DrawLines(pen, points);
+    }
+
+    private static XSolidBrush? Brush(Ink ink) => ink switch
+    {
+        Ink.None => null,
+        Ink.White => XBrushes.White,
+        _ => new XSolidBrush(Colour(ink)),
+    };
+
+    private static XColor Colour(Ink ink) => ink switch
+    {
+        Ink.White => XColors.White,
+        Ink.Light => XColor.FromArgb(0xe6, 0xe6, 0xe6),
+        Ink.Grey => XColor.FromArgb(0x59, 0x59, 0x59),
+        _ => XColors.Black,
+    };
+}

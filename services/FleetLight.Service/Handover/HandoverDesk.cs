@@ -1,0 +1,39 @@
+using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Wire;
+using FleetLight.Record.Handover;
+using FleetLight.Service.Access;
+using FleetLight.Service.FactLists;
+using FleetLight.Service.Judgement;
+using FleetLight.Service.Works;
+using Marten;
+using Npgsql;
+
+namespace FleetLight.Service.Handover;
+
+/// <summary>Gathers what a handover pack is made of: facts, the settings in force, and the names of who recorded.</summary>
+public sealed class HandoverDesk(NpgsqlDataSource database, IDocumentStore store, FactQuery facts)
+{
+    /// <summary>Most facts behind one pack: some hundred times those of a garden.</summary>
+    public const int MostFacts = 20_000;
+
+    /// <summary>The facts of a site and of all that its things lean on; none where there are more than a pack takes.</summary>
+    public Task<IReadOnlyList<RecordedFact>?> FactsAsync(string organisation, string site, CancellationToken cancel) =>
+        facts.WholeAsync(organisation, FactList.OfSite(site), MostFacts, cancel);
+
+    /// <summary>The wish with what the organisation set and calls its devices.</summary>
+    public async Task<HandoverWish> CompleteAsync(HandoverWish wish, string organisation, IReadOnlyList<RecordedFact> recorded, CancellationToken cancel) => wish with
+    {
+        Judging = await JudgingEvents.InForceAsync(new StateRows(database, organisation), cancel),
+        Names = await NamesAsync(organisation, [.. recorded.Select(fact => fact.Of.Source).Distinct(StringComparer.Ordinal)], cancel),
+    };
+
+    // A device that was enrolled anew has several keys; the newest says what it is called now.
+    private async Task<Dictionary<string, string>> NamesAsync(string organisation, string?[] sources, CancellationToken cancel)
+    {
+        await using var session = store.QuerySession(organisation);
+        var keys = await session.Query<KeyRecord>().Where(key => key.Organisation == organisation && sources.Contains(key.Source)).ToListAsync(cancel);
+        var names = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var key in keys.OrderBy(key => key.CreatedAt)) names[key.Source!] = key.Name;
+        return names;
+    }
+}
