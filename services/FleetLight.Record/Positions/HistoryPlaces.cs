@@ -19,7 +19,7 @@ internal static class HistoryPlaces
         MeasuredPlace[] measured =
         [
             .. along.OfType<MeasuredPlace>(),
-            .. history.All<PlaceMeasured>().Where(place => means(place.Data)).Select(MeasuredPlace.Of),
+            .. history.All<PlaceMeasured>().Where(place => means(place.Data)).Select(MeasuredPlace.Of).Where(place => place.SaysWhere),
         ];
         return PlaceFold.Of([.. measured.OrderBy(place => place.At)], networkOf ?? (_ => ReferenceNetwork.Empty), history.Contradictions);
     }
@@ -37,7 +37,7 @@ internal static class HistoryPlaces
                 {
                     var place = history.PlaceOf(
                         [], data => data.End == key.End && data.ChainageMetres == key.ChainageMetres, networkOf);
-                    return place.Placement is null ? Bare(points, key) : View(key, place.Placement, place.Placements);
+                    return place.Placement is { } placement ? View(key, placement, place.Placements) : Bare(points, key);
                 }),
         ];
     }

@@ -20,6 +20,9 @@ public sealed record MeasuredPlace(string Fact, DateTimeOffset At, string SiteId
     /// <summary>The side of the line between the first two tapes' reference points.</summary>
     public SideOfLine? Side { get; init; }
 
+    /// <summary>Whether it says where it is at all.</summary>
+    public bool SaysWhere => Position is not null || Tapes is not null || Offset is not null;
+
     /// <summary>Whether it says more than where: how, how well, or by which tapes.</summary>
     public bool SaysHow => Tapes is not null || Offset is not null || Position is { AccuracyMetres: not null } or { Method: not null };
 
@@ -28,13 +31,18 @@ public sealed record MeasuredPlace(string Fact, DateTimeOffset At, string SiteId
         where T : IFact
     {
         ArgumentNullException.ThrowIfNull(fact);
-        return position is null ? null : new(fact.Key, fact.At, fact.Data.SiteId, position);
+        return SoundGround.Sound(position) is null ? null : new(fact.Key, fact.At, fact.Data.SiteId, position);
     }
 
     /// <summary>What a fact of measuring says.</summary>
     public static MeasuredPlace Of(Counted<PlaceMeasured> fact)
     {
         ArgumentNullException.ThrowIfNull(fact);
-        return new(fact.Key, fact.At, fact.Data.SiteId, fact.Data.Position) { Tapes = fact.Data.Tapes, Offset = fact.Data.Offset, Side = fact.Data.Side };
+        return new(fact.Key, fact.At, fact.Data.SiteId, SoundGround.Sound(fact.Data.Position))
+        {
+            Tapes = SoundGround.Sound(fact.Data.Tapes, 2),
+            Offset = SoundGround.Sound(fact.Data.Offset),
+            Side = fact.Data.Side,
+        };
     }
 }

@@ -46,8 +46,10 @@ public static class PlaceFold
     }
 
     /// <summary>A reference point as it is shown.</summary>
-    internal static PlacementView Of(ReferencePoint point, ReferenceNetwork network)
+    public static PlacementView OfPoint(ReferencePoint point, ReferenceNetwork network)
     {
+        ArgumentNullException.ThrowIfNull(point);
+        ArgumentNullException.ThrowIfNull(network);
         var data = point.Recorded.Data;
         var spread = point.At is null ? (PlaneSpread?)null : SpreadOf(network.Covariance([point]));
         var taped = data.Tapes is not null || data.Offset is not null;

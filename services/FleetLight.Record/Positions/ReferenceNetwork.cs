@@ -43,7 +43,7 @@ public sealed class ReferenceNetwork
         if (recorded.Count == 0) return Empty;
         var newest = new Dictionary<string, Counted<ReferencePointRecorded>>(StringComparer.Ordinal);
         foreach (var fact in recorded)
-            if (newest.Count < MostPoints || newest.ContainsKey(fact.Data.PointId)) newest[fact.Data.PointId] = fact;
+            if (newest.Count < MostPoints || newest.ContainsKey(fact.Data.PointId)) newest[fact.Data.PointId] = fact with { Data = SoundGround.Sound(fact.Data) };
         var network = new ReferenceNetwork();
         var earth = TangentPlane.Around(newest.Values.Select(fact => fact.Data.Position).OfType<GeoPoint>());
         foreach (var group in Groups(newest))

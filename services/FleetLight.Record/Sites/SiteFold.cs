@@ -49,7 +49,7 @@ public static class SiteFold
                     PointId = point.Id,
                     Name = point.Recorded.Data.Name,
                     Description = point.Recorded.Data.Description,
-                    Placement = PlaceFold.Of(point, network),
+                    Placement = PlaceFold.OfPoint(point, network),
                 }),
             ];
     }
