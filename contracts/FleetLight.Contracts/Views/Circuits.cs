@@ -261,6 +261,12 @@ public sealed record FittingView
 
     /// <summary>Where it is.</summary>
     public GeoPoint? Position { get; init; }
+
+    /// <summary>The measured place that counts, with how well it is known; absent where nobody ever said how it was found.</summary>
+    public PlacementView? Placement { get; init; }
+
+    /// <summary>All its measured places, oldest first; absent where nobody ever said how one was found.</summary>
+    public IReadOnlyList<PlacementView>? Placements { get; init; }
 }
 
 /// <summary>State of a circuit.</summary>
@@ -333,6 +339,12 @@ public sealed record CircuitView : ThingView
 
     /// <summary>Where the driver is.</summary>
     public GeoPoint? DriverPosition { get; init; }
+
+    /// <summary>The measured place of its driver that counts; absent where nobody ever said how it was found.</summary>
+    public PlacementView? DriverPlacement { get; init; }
+
+    /// <summary>All measured places of its driver, oldest first; absent where nobody ever said how one was found.</summary>
+    public IReadOnlyList<PlacementView>? DriverPlacements { get; init; }
 
     /// <summary>Where the driver is, in words.</summary>
     public string? DriverAt { get; init; }

@@ -69,6 +69,9 @@ public sealed record SiteView : ThingView
     /// <summary>Where it is.</summary>
     public GeoPoint? Position { get; init; }
 
+    /// <summary>Its reference points, by their ids; absent where there are none.</summary>
+    public IReadOnlyList<ReferencePointView>? ReferencePoints { get; init; }
+
     /// <summary>What the job calls for.</summary>
     public IReadOnlyList<DuctCall>? DuctCalls { get; init; }
 
@@ -102,6 +105,9 @@ public sealed record DuctView : ThingView
 
     /// <summary>Its route.</summary>
     public GeoLine? Route { get; init; }
+
+    /// <summary>Its measured points from the near end to the far end; absent where none was measured.</summary>
+    public IReadOnlyList<RunPointView>? Points { get; init; }
 
     /// <summary>Where the near end comes up.</summary>
     public string? NearEndAt { get; init; }
@@ -168,6 +174,9 @@ public sealed record CableView : ThingView
     /// <summary>Outside diameter, mm.</summary>
     public double? OutsideDiameterMillimetres { get; init; }
 
+    /// <summary>Its measured ends (a spare end in the ground, for instance); absent where none was measured.</summary>
+    public IReadOnlyList<RunPointView>? Points { get; init; }
+
     /// <summary>The ducts it passes.</summary>
     public required IReadOnlyList<string> DuctIds { get; init; }
 
@@ -226,6 +235,12 @@ public sealed record BoxView : ThingView
 
     /// <summary>Where it is.</summary>
     public GeoPoint? Position { get; init; }
+
+    /// <summary>The measured place that counts, with how well it is known; absent where nobody ever said how it was found.</summary>
+    public PlacementView? Placement { get; init; }
+
+    /// <summary>All its measured places, oldest first; absent where nobody ever said how one was found.</summary>
+    public IReadOnlyList<PlacementView>? Placements { get; init; }
 
     /// <summary>When it was last closed.</summary>
     public DateTimeOffset? SealedAt { get; init; }

@@ -1,7 +1,7 @@
 namespace FleetLight.Electrics;
 
 /// <summary>The chi-square distribution: the sum of squares of independent normal quantities.</summary>
-internal static class ChiSquare
+public static class ChiSquare
 {
     /// <summary>Probability of more than x for whole degrees of freedom (Abramowitz and Stegun 26.4.4, 26.4.5).</summary>
     public static double Beyond(double x, int degreesOfFreedom)

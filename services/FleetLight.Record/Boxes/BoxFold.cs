@@ -2,6 +2,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 using FleetLight.Record.Rules;
 
 namespace FleetLight.Record.Boxes;
@@ -16,7 +17,8 @@ public static class BoxFold
     /// <summary>The state of a box.</summary>
     /// <param name="file">Its file.</param>
     /// <param name="sameThings">The files of ids joined to it, directly or through others.</param>
-    public static BoxView Fold(ThingFile file, IReadOnlyList<ThingFile> sameThings)
+    /// <param name="networkOf">The reference points of a site; none are known where absent.</param>
+    public static BoxView Fold(ThingFile file, IReadOnlyList<ThingFile> sameThings, Func<string, ReferenceNetwork>? networkOf = null)
     {
         var history = ThingHistory.Of(file, sameThings);
         var state = Read(history);
@@ -25,6 +27,8 @@ public static class BoxFold
         if (state.Sealed is null) history.Waiting.Add("It waits for the fact that this box was closed.");
         var box = state.Sealed?.Data;
         var main = history.SameAs is null;
+        var place = history.PlaceOf(
+            seals.Select(seal => MeasuredPlace.Of(seal, seal.Data.Position)), _ => true, networkOf);
         return new BoxView
         {
             Id = file.Id,
@@ -41,7 +45,9 @@ public static class BoxFold
             Breathing = box?.Breathing,
             // Closed again after a repair, a box keeps the name and place that were said before.
             Label = seals.FindLast(seal => seal.Data.Label is not null)?.Data.Label,
-            Position = seals.FindLast(seal => seal.Data.Position is not null)?.Data.Position,
+            Position = place.Position,
+            Placement = place.Placement,
+            Placements = place.Placements,
             SealedAt = state.Sealed?.At,
             Joints = [.. state.Joints.Select(View)],
         };

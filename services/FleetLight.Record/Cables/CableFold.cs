@@ -3,6 +3,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 using FleetLight.Record.Rules;
 
 namespace FleetLight.Record.Cables;
@@ -19,7 +20,8 @@ public static class CableFold
     /// <summary>The state of a cable.</summary>
     /// <param name="file">Its file.</param>
     /// <param name="sameThings">The files of ids joined to it, directly or through others.</param>
-    public static CableView Fold(ThingFile file, IReadOnlyList<ThingFile> sameThings)
+    /// <param name="networkOf">The reference points of a site; none are known where absent.</param>
+    public static CableView Fold(ThingFile file, IReadOnlyList<ThingFile> sameThings, Func<string, ReferenceNetwork>? networkOf = null)
     {
         var history = ThingHistory.Of(file, sameThings);
         var state = CableReader.Read(history);
@@ -41,6 +43,7 @@ public static class CableFold
             AreaSquareMillimetres = pull?.AreaSquareMillimetres,
             ConductorClass = pull?.ConductorClass,
             OutsideDiameterMillimetres = pull?.OutsideDiameterMillimetres,
+            Points = history.RunPoints(networkOf),
             DuctIds = pull?.DuctIds ?? [],
             Cores = [.. state.Cores.Select(View)],
             SpareCores = state.Cores.Count(core => core.Use == CoreUse.Spare),

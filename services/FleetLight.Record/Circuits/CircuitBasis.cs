@@ -124,6 +124,12 @@ public sealed record CircuitBasis
     /// <summary>Where the driver is.</summary>
     public GeoPoint? DriverPosition { get; init; }
 
+    /// <summary>The measured place of its driver that counts; absent where nobody ever said how it was found.</summary>
+    public PlacementView? DriverPlacement { get; init; }
+
+    /// <summary>All measured places of its driver, oldest first; absent where nobody ever said how one was found.</summary>
+    public IReadOnlyList<PlacementView>? DriverPlacements { get; init; }
+
     /// <summary>Where the driver is, in words.</summary>
     public string? DriverAt { get; init; }
 

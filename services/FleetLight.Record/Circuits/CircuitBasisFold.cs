@@ -4,6 +4,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.Electrics;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 using FleetLight.Record.Rules;
 using FleetLight.Record.Works;
 
@@ -16,7 +17,8 @@ public static class CircuitBasisFold
     /// <param name="file">Its file.</param>
     /// <param name="neighbours">The states of what it leans on.</param>
     /// <param name="judging">How the organisation wants it judged; the stated defaults if null.</param>
-    public static CircuitBasis Fold(ThingFile file, CircuitNeighbours neighbours, Judging? judging = null)
+    /// <param name="networkOf">The reference points of a site; none are known where absent.</param>
+    public static CircuitBasis Fold(ThingFile file, CircuitNeighbours neighbours, Judging? judging = null, Func<string, ReferenceNetwork>? networkOf = null)
     {
         var history = ThingHistory.Of(file, []);
         var cables = new ById<CableView>(neighbours.Cables);
@@ -43,6 +45,9 @@ public static class CircuitBasisFold
         // A cable that is not pulled yet is missing for the next phase; a duct that holds one must have been laid.
         foreach (var (id, duct) in ducts)
             if (duct?.Service is null) history.Waiting.Add($"It waits for the fact that duct {id} was laid.");
+        var connected = history.Newest<DriverConnected>();
+        var driver = history.PlaceOf(
+            history.All<DriverConnected>().Select(fact => MeasuredPlace.Of(fact, fact.Data.Position)), place => place.FittingId is null, networkOf);
         return new CircuitBasis
         {
             Id = file.Id,
@@ -60,7 +65,7 @@ public static class CircuitBasisFold
             Reads = state.Expected,
             Refusal = state.Refusal,
             Headroom = HeadroomOf(state.Expected, model?.Driver),
-            Fittings = Fittings(state),
+            Fittings = Fittings(state, history, networkOf),
             Tests = [.. state.Tests.Select(test => test.View)],
             CableIds = cableIds,
             BoxIds = boxIds,
@@ -76,8 +81,10 @@ public static class CircuitBasisFold
             LastRepair = state.LastRepair?.Key,
             Works = WorkDone.Of(history, state.FirstEnergised?.At) is { Count: > 0 } works ? works : null,
             DesignChangedAt = state.DesignChangedAt,
-            DriverPosition = history.Newest<DriverConnected>()?.Data.Position,
-            DriverAt = history.Newest<DriverConnected>()?.Data.At,
+            DriverPosition = driver.Placement is null ? connected?.Data.Position ?? driver.Position : driver.Position,
+            DriverPlacement = driver.Placement,
+            DriverPlacements = driver.Placements,
+            DriverAt = connected?.Data.At,
             DriverEvidence = state.DriverEvidence,
             WaitingFor = history.Waiting,
             Contradictions = history.Contradictions,
@@ -122,20 +129,24 @@ public static class CircuitBasisFold
         return passed;
     }
 
-    private static List<FittingView> Fittings(CircuitState state)
+    private static List<FittingView> Fittings(CircuitState state, ThingHistory history, Func<string, ReferenceNetwork>? networkOf)
     {
         List<FittingView> fittings = [];
+        var places = history.All<FittingFixed>().ToLookup(fact => fact.Data.FittingId, fact => MeasuredPlace.Of(fact, fact.Data.Position), StringComparer.Ordinal);
         foreach (var fitting in state.Design?.Data.Fittings ?? [])
         {
             var watts = AsBuilt.Watts(fitting, state.Fixed);
             var isFixed = state.Fixed.TryGetValue(fitting.FittingId, out var known);
+            var place = history.PlaceOf(places[fitting.FittingId], measured => measured.FittingId == fitting.FittingId, networkOf);
             fittings.Add(new FittingView
             {
                 FittingId = fitting.FittingId,
                 RatedWatts = watts,
                 DesignedWatts = watts == fitting.RatedWatts ? null : fitting.RatedWatts,
                 Fixed = isFixed,
-                Position = known?.Data.Position,
+                Position = place.Placement is null ? known?.Data.Position ?? place.Position : place.Position,
+                Placement = place.Placement,
+                Placements = place.Placements,
             });
         }
 

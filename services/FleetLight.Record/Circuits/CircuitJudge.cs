@@ -54,6 +54,8 @@ public static class CircuitJudge
             Headroom = basis.Headroom,
             Tests = basis.Tests,
             DriverPosition = basis.DriverPosition,
+            DriverPlacement = basis.DriverPlacement,
+            DriverPlacements = basis.DriverPlacements,
             DriverAt = basis.DriverAt,
             Fittings = basis.Fittings,
             CableIds = basis.CableIds,

@@ -3,6 +3,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 using FleetLight.Record.Rules;
 
 namespace FleetLight.Record.Ducts;
@@ -38,7 +39,8 @@ public static class DuctFold
         ThingFile file,
         IReadOnlyList<ThingFile> sameThings,
         Func<string, SiteView?> siteOf,
-        IReadOnlyList<CableView> cables)
+        IReadOnlyList<CableView> cables,
+        Func<string, ReferenceNetwork>? networkOf = null)
     {
         var history = ThingHistory.Of(file, sameThings);
         var state = DuctReader.Read(history, siteOf, cables);
@@ -63,6 +65,7 @@ public static class DuctFold
             DepthMillimetres = laid?.DepthMillimetres,
             BendsDegrees = laid?.BendsDegrees,
             Route = laid?.Route,
+            Points = history.RunPoints(networkOf),
             NearEndAt = laid?.NearEndAt,
             FarEndAt = laid?.FarEndAt,
             Labels = LabelTexts(state),

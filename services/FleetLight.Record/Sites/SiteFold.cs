@@ -2,6 +2,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 
 namespace FleetLight.Record.Sites;
 
@@ -30,8 +31,26 @@ public static class SiteFold
             Name = newest?.Name,
             Place = newest?.Place,
             Position = newest?.Position,
+            ReferencePoints = ReferencePoints(history),
             DuctCalls = newest?.DuctCalls,
             OpenedAt = opened.Count == 0 ? null : opened[0].At,
         };
+    }
+
+    private static IReadOnlyList<ReferencePointView>? ReferencePoints(ThingHistory history)
+    {
+        var network = ReferenceNetwork.Of(history.All<ReferencePointRecorded>());
+        return network.Points.Count == 0
+            ? null
+            :
+            [
+                .. network.Points.Values.OrderBy(point => point.Id, StringComparer.Ordinal).Select(point => new ReferencePointView
+                {
+                    PointId = point.Id,
+                    Name = point.Recorded.Data.Name,
+                    Description = point.Recorded.Data.Description,
+                    Placement = PlaceFold.OfPoint(point, network),
+                }),
+            ];
     }
 }

@@ -8,7 +8,8 @@ namespace FleetLight.Record.Works;
 /// links in a few rounds and leaves the looking up to the caller, so that memory and a database answer it alike.
 /// </summary>
 /// <remarks>
-/// <para>The rounds are fixed: what the ids are joined with; the ducts of changed sites and cables; the cables in
+/// <para>The rounds are fixed: what the ids are joined with; the ducts of changed sites and cables, and what was
+/// measured from the sites' reference points; the cables in
 /// changed ducts; the circuits on all of these. A plain walk along every link would reach the whole site through one
 /// trunk duct.</para>
 /// <para>Usage: while <see cref="Asks"/> is not empty, look up the links of those things and hand them to
@@ -70,6 +71,9 @@ public sealed class Reach
         {
             case ThingKind.Site:
                 Ask(thing, ThingKind.Duct);
+                Ask(thing, ThingKind.Cable);
+                Ask(thing, ThingKind.Box);
+                Ask(thing, ThingKind.Circuit);
                 break;
             case ThingKind.Duct:
                 Ask(thing, ThingKind.Duct);

@@ -1,6 +1,7 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.Record.Positions;
 
 namespace FleetLight.Record.Works;
 
@@ -62,6 +63,11 @@ public static class Routing
         CablePulled cable => OfPull(cable),
         CircuitDesigned design => OfDesign(design),
         JointMade joint => OfJoint(joint),
+        // What is measured from reference points moves with them; so do the distances by which a well known position is found.
+        PlaceMeasured place => [(new(ThingKind.Site, place.SiteId), new(place.Kind, place.ThingId))],
+        BoxSealed { Position: { } at } box when FindBy.MayBeTold(at) => [(new(ThingKind.Site, box.SiteId), new(ThingKind.Box, box.BoxId))],
+        FittingFixed { Position: { } at } fitting when FindBy.MayBeTold(at) => [(new(ThingKind.Site, fitting.SiteId), new(ThingKind.Circuit, fitting.CircuitId))],
+        DriverConnected { Position: { } at } driver when FindBy.MayBeTold(at) => [(new(ThingKind.Site, driver.SiteId), new(ThingKind.Circuit, driver.CircuitId))],
         ThingsJoined join =>
         [
             (new(join.Kind, join.KeptId), new(join.Kind, join.SameId)),
@@ -73,6 +79,8 @@ public static class Routing
     private static IEnumerable<ThingRef> Each(IFact fact) => fact switch
     {
         SiteOpened site => [new(ThingKind.Site, site.SiteId)],
+        ReferencePointRecorded point => [new(ThingKind.Site, point.SiteId)],
+        PlaceMeasured place => [new(place.Kind, place.ThingId)],
         DuctLaid duct => [new(ThingKind.Duct, duct.DuctId)],
         DuctLabelled duct => [new(ThingKind.Duct, duct.DuctId)],
         DuctPlugged duct => [new(ThingKind.Duct, duct.DuctId)],

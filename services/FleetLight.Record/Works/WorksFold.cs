@@ -8,6 +8,7 @@ using FleetLight.Record.Circuits;
 using FleetLight.Record.Corrections;
 using FleetLight.Record.Ducts;
 using FleetLight.Record.Files;
+using FleetLight.Record.Positions;
 using FleetLight.Record.Sites;
 
 namespace FleetLight.Record.Works;
@@ -25,14 +26,14 @@ public static class WorksFold
     public static CableView Cable(IWorks works, string id)
     {
         var thing = new ThingRef(ThingKind.Cable, id);
-        return CableFold.Fold(works.FileOf(thing), SameFiles(works, thing));
+        return CableFold.Fold(works.FileOf(thing), SameFiles(works, thing), Networks(works));
     }
 
     /// <summary>The state of a box.</summary>
     public static BoxView Box(IWorks works, string id)
     {
         var thing = new ThingRef(ThingKind.Box, id);
-        return BoxFold.Fold(works.FileOf(thing), SameFiles(works, thing));
+        return BoxFold.Fold(works.FileOf(thing), SameFiles(works, thing), Networks(works));
     }
 
     /// <summary>The state of a duct. The states of its site and of the cables in it must be folded before.</summary>
@@ -45,7 +46,8 @@ public static class WorksFold
             works.FileOf(thing),
             [.. same.Where(other => other != thing).Select(works.FileOf)],
             works.SiteOf,
-            [.. cables.Select(cable => works.CableOf(cable.Id)).OfType<CableView>()]);
+            [.. cables.Select(cable => works.CableOf(cable.Id)).OfType<CableView>()],
+            Networks(works));
     }
 
     /// <summary>The basis of a circuit. The states of all that it leans on must be folded before.</summary>
@@ -58,7 +60,7 @@ public static class WorksFold
         return CircuitBasisFold.Fold(works.FileOf(thing), new CircuitNeighbours(
             [.. cables.Select(cable => works.CableOf(cable.Id)).OfType<CableView>()],
             [.. ducts.Select(duct => works.DuctOf(duct.Id)).OfType<DuctView>()],
-            [.. boxes.Select(box => works.BoxOf(box.Id)).OfType<BoxView>()]), works.Judging);
+            [.. boxes.Select(box => works.BoxOf(box.Id)).OfType<BoxView>()]), works.Judging, Networks(works));
     }
 
     /// <summary>The cables that make the runs of a circuit's design, as far as they are recorded as pulled.</summary>
@@ -75,6 +77,17 @@ public static class WorksFold
         }
 
         return cables;
+    }
+
+    // The reference points of sites, each adjusted once a fold and only where something was measured from them.
+    private static Func<string, ReferenceNetwork> Networks(IWorks works)
+    {
+        var known = new Dictionary<string, ReferenceNetwork>(StringComparer.Ordinal);
+        return site =>
+        {
+            if (!known.TryGetValue(site, out var network)) known[site] = network = ReferenceNetwork.Of(works.FileOf(new(ThingKind.Site, site)));
+            return network;
+        };
     }
 
     private static ImmutableArray<ThingFile> SameFiles(IWorks works, ThingRef thing) =>

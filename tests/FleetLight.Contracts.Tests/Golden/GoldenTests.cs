@@ -70,7 +70,9 @@ public class GoldenTests
         var box = works.View<BoxView>(ThingKind.Box, "b-steps");
         Assert.True(box.GelFilled);
         Assert.Single(box.Joints);
-        Assert.Equal("fleetlight.photo.taken.v1", box.Facts[^1].Type);
+        Assert.Equal(["fleetlight.photo.taken.v1", "fleetlight.place.measured.v1"], box.Facts.TakeLast(2).Select(fact => fact.Type));
+        Assert.Equal(2, box.Placements!.Count);
+        Assert.Equal("garage-nw", Assert.Single(works.View<SiteView>(ThingKind.Site, "s-plot-14").ReferencePoints!).PointId);
         Assert.Equal("b-steps", works.View<BoxView>(ThingKind.Box, "b-steps-again").SameAs);
         var circuit = works.Circuit("c-steps");
         Assert.Equal(CircuitPhase.HandedOver, circuit.Phase);

@@ -71,7 +71,7 @@ internal static class Histories
             if (Plain(dice) is { } data && data.GetType() == type) return data;
     }
 
-    private static IFact Plain(Dice dice) => dice.Below(23) switch
+    private static IFact Plain(Dice dice) => dice.Below(26) switch
     {
         0 => Facts.SiteOpened(
             Site(dice),
@@ -102,6 +102,8 @@ internal static class Histories
                     : Facts.Lead(Id(dice, "F")))]))],
             dice.Is()),
         14 => Photo(dice, dice.Of([(ThingKind.Duct, "d"), (ThingKind.Cable, "c"), (ThingKind.Box, "b"), (ThingKind.Circuit, "k")])),
+        15 => Places.Point(dice),
+        16 or 17 => Places.Place(dice),
         _ => CircuitHistories.Plain(dice),
     };
 
