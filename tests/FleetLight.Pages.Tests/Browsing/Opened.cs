@@ -41,6 +41,47 @@ internal static class Opened
         Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), "The page is wider than the window.");
     }
 
+    /// <summary>
+    /// The page that is open is sound on each of the screens, by day and by night; in pictures to be looked at. It is loaded once: the
+    /// window changes its size and the person's wish for dark, as a phone does at dusk.
+    /// </summary>
+    public static async Task IsSoundOnAsync(this IPage page, string name, params Screen[] screens)
+    {
+        foreach (var screen in screens)
+        {
+            await page.SetViewportSizeAsync(screen.Width, screen.Height);
+            foreach (var dark in (bool[])[false, true])
+            {
+                await page.TurnAsync(dark);
+                await page.IsSoundAsync();
+                await page.PictureAsync($"{name}-{(screen == Screen.Phone ? "phone" : "desk")}-{(dark ? "dark" : "light")}");
+            }
+        }
+    }
+
+    /// <summary>Goes to another address inside the page that runs, as a link in it does, and waits for the heading there.</summary>
+    public static async Task TurnToAsync(this IPage page, string path, string heading)
+    {
+        await page.EvaluateAsync("path => Blazor.navigateTo(path)", path);
+        await page.Locator("h1").Filter(new LocatorFilterOptions { HasText = heading }).WaitForAsync();
+    }
+
+    // The page's own colours follow at once, those of its components once the page was told; drawings measure their room once more.
+    private static async Task TurnAsync(this IPage page, bool dark)
+    {
+        await page.EmulateMediaAsync(new PageEmulateMediaOptions { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light });
+        await page.WaitForFunctionAsync(
+            """
+            () => {
+              const of = name => getComputedStyle(document.documentElement).getPropertyValue(name).trim().toLowerCase();
+              const theirs = of('--mud-palette-text-primary');
+              return theirs === '' || theirs.startsWith(of('--ink')) || theirs === rgba(of('--ink'));
+              function rgba(hex) { return `rgba(${[1, 3, 5].map(at => parseInt(hex.slice(at, at + 2), 16)).join(',')},1)`; }
+            }
+            """);
+        await page.EvaluateAsync("new Promise(resolve => requestAnimationFrame(() => requestAnimationFrame(resolve)))");
+    }
+
     /// <summary>Puts a picture of the whole page into TestResults/pictures, to be looked at.</summary>
     public static Task PictureAsync(this IPage page, string name) => page.ScreenshotAsync(new PageScreenshotOptions
     {
