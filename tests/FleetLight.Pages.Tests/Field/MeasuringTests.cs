@@ -74,6 +74,48 @@ public sealed partial class MeasuringTests(RunningService service)
         await Expect(page.GetByLabel("Where is the meter?")).ToHaveValueAsync("f2");
     }
 
+    [Fact]
+    public async Task While_the_causes_of_a_large_circuit_are_worked_out_the_page_answers_and_it_can_be_given_up()
+    {
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone, false, Large);
+        var page = phone.Page;
+        await phone.GoAsync("Measure", "Measure");
+        await page.GetByLabel("Circuit", new() { Exact = true }).SelectOptionAsync("Avenue");
+        var shows = page.GetByLabel("What does the meter show?");
+        // Far from what 200 fittings leave passed by.
+        await shows.FillAsync("21");
+        await page.GetByText("go on measuring meanwhile").WaitForAsync();
+        await shows.FillAsync("20");
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(NotRight());
+        await page.GetByText("go on measuring meanwhile").WaitForAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Give it up" }).ClickAsync();
+
+        await Expect(page.GetByText("Given up. The verdict stands")).ToBeVisibleAsync();
+        await Expect(page.GetByText("go on measuring meanwhile")).ToHaveCountAsync(0);
+        await Expect(page.Locator(".verdict-line")).ToHaveTextAsync(NotRight());
+        await page.IsSoundAsync();
+    }
+
+    // 200 fittings on one feed of 24 V.
+    private static Contracts.Facts.CircuitDesigned Large { get; } = new()
+    {
+        SiteId = GardenPhone.Site,
+        CircuitId = "k-avenue",
+        Name = "Avenue",
+        Drive = Contracts.DriveKind.ConstantVoltage,
+        Driver = new Contracts.Facts.DriverDesign { RatedVolts = 24, MostWatts = 400 },
+        Fittings = [.. Enumerable.Range(1, 200).Select(number => new Contracts.Facts.FittingDesign { FittingId = $"a{number}", RatedWatts = 1 })],
+        Runs =
+        [
+            .. Enumerable.Range(1, 200).Select(number => new Contracts.Facts.RunDesign
+            {
+                RunId = $"ar{number}", From = number == 1 ? "driver" : $"a{number - 1}", To = $"a{number}", LengthMetres = 0.5, AreaSquareMillimetres = 6,
+                ConductorClass = Contracts.ConductorClass.Class5,
+            }),
+        ],
+    };
+
     private static Task<CircuitView> TakenAsync(ApiClient office, string circuit) =>
         Eventually.ReadAsync(() => office.ReadAsync<CircuitView>($"/v1/circuits/{circuit}"), state => state.LastReadings.Count > 0, "the reading that the phone sends");
 
