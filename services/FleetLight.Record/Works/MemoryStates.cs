@@ -54,9 +54,8 @@ internal sealed class MemoryStates
     /// <summary>
     /// Remembers the line of a circuit once its steps are gone through, unless something changed it meanwhile.
     /// </summary>
-    public IEnumerable<CircuitView?> Remembering(string id, IEnumerable<CircuitView?> steps)
+    public IEnumerable<CircuitView?> Remembering(string id, CircuitBasis basis, IEnumerable<CircuitView?> steps)
     {
-        var basis = bases.GetValueOrDefault(id);
         foreach (var step in steps)
         {
             if (step is not null && ReferenceEquals(basis, bases.GetValueOrDefault(id))) lines[id] = step;

@@ -120,8 +120,9 @@ public class MemoryWorks : IWorks
     public IEnumerable<CircuitView?> CircuitLineInSteps(string id)
     {
         if (!states.Has(new(ThingKind.Circuit, id)) || states.KnowsLineOf(id)) return [CircuitLineOf(id)];
+        var basis = states.BasisOf(id, Basis);
         return states.Remembering(
-            id, CircuitJudge.LineInSteps(states.BasisOf(id, Basis), Kept(readings.WindowOf(id)), Kept(readings.HistoryOf(id))));
+            id, basis, CircuitJudge.LineInSteps(basis, Kept(readings.WindowOf(id)), Kept(readings.HistoryOf(id))));
     }
 
     /// <summary>What follows for a circuit from all facts but its readings; none where no fact touches it.</summary>
