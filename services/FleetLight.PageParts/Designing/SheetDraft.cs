@@ -30,18 +30,18 @@ public sealed record SheetDraft(DesignSheet Sheet, string Began, DateTimeOffset 
         {
             if (JsonNode.Parse(text) is not JsonObject kept || kept["sheet"] is not JsonObject sheet) return null;
             var key = 0;
-            ImmutableList<SheetRow> Rows(string name) => [.. ((JsonArray)sheet[name]!).Select(row => Row(++key, (JsonObject)row!))];
+            ImmutableList<SheetRow> Rows(string name) => [.. (sheet[name] as JsonArray ?? throw new FormatException()).Select(row => Row(++key, row))];
             var read = new DesignSheet
             {
-                Head = Row(0, (JsonObject)sheet["head"]!),
-                Driver = Row(0, (JsonObject)sheet["driver"]!),
+                Head = Row(0, sheet["head"]),
+                Driver = Row(0, sheet["driver"]),
                 Fittings = Rows("fittings"),
                 Runs = Rows("runs"),
             };
             return new SheetDraft(
-                read with { NextKey = key + 1 }, kept["began"]!.GetValue<string>(), DateTimeOffset.Parse(kept["at"]!.GetValue<string>(), CultureInfo.InvariantCulture));
+                read with { NextKey = key + 1 }, TextOf(kept["began"]), DateTimeOffset.Parse(TextOf(kept["at"]), CultureInfo.InvariantCulture));
         }
-        catch (Exception unreadable) when (unreadable is JsonException or InvalidOperationException or InvalidCastException or FormatException or NullReferenceException)
+        catch (Exception unreadable) when (unreadable is JsonException or InvalidOperationException or FormatException)
         {
             return null;
         }
@@ -58,6 +58,9 @@ public sealed record SheetDraft(DesignSheet Sheet, string Began, DateTimeOffset 
     private static JsonObject Json(SheetRow row) =>
         new(row.Cells.OrderBy(cell => cell.Key, StringComparer.Ordinal).Select(cell => KeyValuePair.Create(cell.Key, (JsonNode?)JsonValue.Create(cell.Value))));
 
-    private static SheetRow Row(int key, JsonObject cells) =>
-        new(key, cells.ToImmutableDictionary(cell => cell.Key, cell => cell.Value!.GetValue<string>(), StringComparer.Ordinal));
+    private static SheetRow Row(int key, JsonNode? cells) => cells is JsonObject known
+        ? new(key, known.ToImmutableDictionary(cell => cell.Key, cell => TextOf(cell.Value), StringComparer.Ordinal))
+        : throw new FormatException();
+
+    private static string TextOf(JsonNode? node) => node?.GetValue<string>() ?? throw new FormatException();
 }

@@ -13,12 +13,10 @@ public sealed partial class LabelsTests(RunningService service)
     // CSS: an inch has 96 pixels.
     private const double PixelsPerMillimetre = 96 / 25.4;
 
-    [Theory]
-    [InlineData(false)]
-    [InlineData(true)]
-    public async Task They_print_in_their_true_size(bool dark)
+    [Fact]
+    public async Task They_print_in_their_true_size()
     {
-        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone, dark);
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone);
         var page = phone.Page;
         await page.GotoAsync("/field/labels");
         await page.StartedAsync();
@@ -27,8 +25,7 @@ public sealed partial class LabelsTests(RunningService service)
         await page.GetByLabel("Width of the tape").SelectOptionAsync("24");
 
         await Expect(page.Locator("figure.label svg")).ToHaveCountAsync(3);
-        await page.IsSoundAsync();
-        await page.PictureAsync($"labels-{(dark ? "dark" : "light")}");
+        await page.IsSoundOnAsync("labels", Screen.Phone);
 
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Print" })).ToBeHiddenAsync();
@@ -42,7 +39,7 @@ public sealed partial class LabelsTests(RunningService service)
         }
 
         Assert.Equal(50 * PixelsPerMillimetre, (await page.Locator(".bar").BoundingBoxAsync())!.Width, 0.6);
-        await page.PictureAsync($"labels-print-{(dark ? "dark" : "light")}");
+        await page.PictureAsync("labels-print");
     }
 
     [Fact]
