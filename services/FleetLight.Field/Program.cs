@@ -3,13 +3,11 @@ using FleetLight.Field.Keeping;
 using FleetLight.Field.Recording;
 using FleetLight.Field.Sites;
 using Microsoft.AspNetCore.Components.WebAssembly.Hosting;
-using MudBlazor.Services;
 
 var builder = WebAssemblyHostBuilder.CreateDefault(args);
 builder.RootComponents.Add<App>("#app");
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddScoped(services => new HttpClient { BaseAddress = new Uri(new Uri(builder.HostEnvironment.BaseAddress), "/") });
-builder.Services.AddMudServices();
 builder.Services.AddScoped<FieldStore>();
 builder.Services.AddScoped<SiteState>();
 builder.Services.AddScoped<JustKept>();

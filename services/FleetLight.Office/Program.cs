@@ -16,8 +16,10 @@ builder.Services.AddScoped(services => new HttpClient
 });
 builder.Services.AddScoped<KeyStore>();
 builder.Services.AddScoped<LiveFeed>();
+builder.Services.AddScoped<FleetLight.Office.Shell.People.PeopleSignIn>();
 builder.Services.AddScoped<OfficeSession>();
 builder.Services.AddScoped<SiteNames>();
 builder.Services.AddScoped<FleetLight.Office.Dossiers.PageHands>();
+builder.Services.AddScoped<FleetLight.Office.Design.DraftShelf>();
 builder.Services.AddMudServices();
 await builder.Build().RunAsync();

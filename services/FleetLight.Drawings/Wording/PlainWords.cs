@@ -116,7 +116,7 @@ public static class PlainWords
     /// <summary>An end of a duct or cable.</summary>
     public static string Of(RunEnd end) => end switch
     {
-        RunEnd.Near => "Near end, towards the supply",
+        RunEnd.Near => "Near end (towards the supply)",
         RunEnd.Far => "Far end",
         _ => Unworded(end),
     };
@@ -330,6 +330,48 @@ public static class PlainWords
         ReadingTrend.UnexplainedStep => "A sudden change that nothing recorded explains",
         _ => Unworded(trend),
     };
+
+    /// <summary>Any of these within a sentence or behind a name: without a capital at its beginning.</summary>
+    public static string InSentence(Enum word)
+    {
+        var said = word switch
+        {
+            CircuitPhase value => Of(value),
+            CircuitVerdict value => Of(value),
+            ReadingVerdict value => Of(value),
+            DriveKind value => Of(value),
+            LoadKind value => Of(value),
+            ConductorClass value => Of(value),
+            RunSurroundings value => Of(value),
+            DuctService value => Of(value),
+            DuctColour value => Of(value),
+            DuctWall value => Of(value),
+            RunEnd value => Of(value),
+            StringMethod value => Of(value),
+            CoreUse value => Of(value),
+            CorePolarity value => Of(value),
+            BoxLie value => Of(value),
+            BoxEntry value => Of(value),
+            JointArrangement value => Of(value),
+            TestKind value => Of(value),
+            ResidualCurrentDeviceType value => Of(value),
+            ReadingPlaceKind value => Of(value),
+            ReadingQuantity value => Of(value),
+            MeasuredAs value => Of(value),
+            CorrectionAction value => Of(value),
+            ThingKind value => Of(value),
+            AlertSeverity value => Of(value),
+            AlertStanding value => Of(value),
+            VisitState value => Of(value),
+            WorkPhase value => Of(value),
+            FactStanding value => Of(value),
+            MaterialSort value => Of(value),
+            MaterialUnit value => Of(value),
+            ReadingTrend value => Of(value),
+            _ => System.Text.Json.JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString()).Replace('-', ' '),
+        };
+        return char.ToLowerInvariant(said[0]) + said[1..];
+    }
 
     /// <summary>A value as it stands on the wire, its hyphens as spaces.</summary>
     private static string Unworded<T>(T value) where T : struct, Enum => Record.Files.Words.Of(value).Replace('-', ' ');

@@ -34,10 +34,38 @@ public static class Diagnosis
         IReadOnlyList<MeasuredReading?>? readings,
         DiagnosisOptions? options = null,
         Assumptions? assumptions = null) =>
-        Weigh(model, readings, options, assumptions, out var refusal)?.Result ?? Refused(refusal);
+        ExplainInSteps(model, readings, options, assumptions).Last()!;
+
+    /// <summary>
+    /// The same in small steps, for whoever must not be kept from other work meanwhile: it is worked on while the steps are gone
+    /// through, and giving up is to go through no more of them.
+    /// </summary>
+    /// <param name="model">The circuit as recorded.</param>
+    /// <param name="readings">All readings of it so far, oldest first.</param>
+    /// <param name="options">What to look for; the stated defaults if null.</param>
+    /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
+    /// <returns>Null for every step but the last, which is the result.</returns>
+    public static IEnumerable<DiagnosisResult?> ExplainInSteps(
+        CircuitModel? model,
+        IReadOnlyList<MeasuredReading?>? readings,
+        DiagnosisOptions? options = null,
+        Assumptions? assumptions = null)
+    {
+        if (Begin(model, readings, options, assumptions, out var refusal) is not { } steps) return [Refused(refusal)];
+        return steps.Select(circuit => circuit?.Result);
+    }
 
     /// <summary>Weighs all that could explain readings; null where the circuit cannot be worked out.</summary>
     internal static WeighedCircuit? Weigh(
+        CircuitModel? model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions? options,
+        Assumptions? assumptions, out CannotExpect? refusal) =>
+        Begin(model, readings, options, assumptions, out refusal)?.Last();
+
+    /// <summary>
+    /// Weighs all that could explain readings, while its steps are gone through; null where the circuit cannot be worked out.
+    /// </summary>
+    /// <returns>Null for every step but the last.</returns>
+    internal static IEnumerable<WeighedCircuit?>? Begin(
         CircuitModel? model, IReadOnlyList<MeasuredReading?>? readings, DiagnosisOptions? options,
         Assumptions? assumptions, out CannotExpect? refusal)
     {
@@ -47,11 +75,25 @@ public static class Diagnosis
         var evidence = Evidence.Of(readings, plan.Model, sound);
         var weigher = new Weigher(plan, evidence, sound);
         if (weigher.Observer.Observe(sound, []) is not { } seen) return null;
-        WeighAll(plan, options ?? DiagnosisOptions.Default, evidence, weigher, sound, seen);
-        return Close(plan, evidence, weigher, sound);
+        return Steps(plan, options ?? DiagnosisOptions.Default, evidence, weigher, sound, seen);
     }
 
-    private static void WeighAll(
+    private static IEnumerable<WeighedCircuit?> Steps(
+        CircuitPlan plan, DiagnosisOptions options, Evidence evidence, Weigher weigher, ICircuitState sound,
+        Observation seen)
+    {
+        foreach (var _ in WeighAll(plan, options, evidence, weigher, sound, seen)) yield return null;
+        List<WeighedHypothesis> ranked = Ranked(weigher), kept = [];
+        foreach (var one in ranked.Where(IsKept))
+        {
+            if (weigher.Complete(one)) kept.Add(one);
+            yield return null;
+        }
+
+        yield return Close(plan, evidence, sound, ranked, kept);
+    }
+
+    private static IEnumerable<int> WeighAll(
         CircuitPlan plan, DiagnosisOptions options, Evidence evidence, Weigher weigher, ICircuitState sound,
         Observation seen)
     {
@@ -67,10 +109,10 @@ public static class Diagnosis
             if (!(prior > 0)) continue;
             if (fault.Kind == FaultKind.NoneOfThese) WeighNone(fault, prior, evidence, weigher, sound);
             else if (fault.Kind == FaultKind.TwoFittingsOfOtherWattage) pairs = fault;
-            else weigher.Weigh(fault, prior, fault.Cases(scope));
+            else foreach (var weighed in weigher.Weigh(fault, prior, fault.Cases(scope))) yield return weighed;
         }
 
-        if (pairs is null) return;
+        if (pairs is null) yield break;
         PairScreen.Weigh(weigher, pairs, options.PriorOf(pairs), evidence, seen, plan.Model.Fittings.Length);
     }
 
@@ -102,14 +144,18 @@ public static class Diagnosis
         }
     }
 
-    private static WeighedCircuit Close(
-        CircuitPlan plan, Evidence evidence, Weigher weigher, ICircuitState sound)
+    private static List<WeighedHypothesis> Ranked(Weigher weigher)
     {
         var total = new LogTotal();
         foreach (var one in weigher.All) total.Add(one.LogWeight);
         foreach (var one in weigher.All) one.Probability = Math.Exp(one.LogWeight - total.Log);
-        var ranked = weigher.All.OrderByDescending(one => one.LogWeight).ToList();
-        var kept = ranked.Where(one => IsKept(one) && weigher.Complete(one)).ToList();
+        return [.. weigher.All.OrderByDescending(one => one.LogWeight)];
+    }
+
+    private static WeighedCircuit Close(
+        CircuitPlan plan, Evidence evidence, ICircuitState sound, List<WeighedHypothesis> ranked,
+        List<WeighedHypothesis> kept)
+    {
         var result = Ranking.Rank(plan, evidence, sound, kept, ranked);
         var sum = kept.Sum(one => one.Probability);
         foreach (var one in kept) one.Probability /= sum;

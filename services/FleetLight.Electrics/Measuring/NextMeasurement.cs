@@ -29,21 +29,46 @@ public static class NextMeasurement
         IReadOnlyList<MeasuredReading?>? readings,
         IReadOnlyList<MeasuringPlace?>? places = null,
         MeasuringOptions? options = null,
+        Assumptions? assumptions = null) =>
+        InSteps(model, readings, places, options, assumptions).Last()!;
+
+    /// <summary>
+    /// The same in small steps, for whoever must not be kept from other work meanwhile: it is worked on while the steps are gone
+    /// through, and giving up is to go through no more of them.
+    /// </summary>
+    /// <param name="model">The circuit as recorded.</param>
+    /// <param name="readings">All readings of it so far, oldest first.</param>
+    /// <param name="places">The places where a meter can be put, as for <see cref="Of"/>.</param>
+    /// <param name="options">When to stop and what measuring takes; the stated defaults if null.</param>
+    /// <param name="assumptions">What is assumed where the record is silent; the stated defaults if null.</param>
+    /// <returns>Null for every step but the last, which is the advice.</returns>
+    public static IEnumerable<MeasuringAdvice?> InSteps(
+        CircuitModel? model,
+        IReadOnlyList<MeasuredReading?>? readings,
+        IReadOnlyList<MeasuringPlace?>? places = null,
+        MeasuringOptions? options = null,
         Assumptions? assumptions = null)
     {
         var wanted = (options ?? MeasuringOptions.Default).Sane();
-        var open = OpenReadings.Of(model, readings, places, wanted.Effort);
-        var circuit = Diagnosis.Weigh(model, readings, wanted.Diagnosis, assumptions, out var refusal);
-        if (circuit is null)
+        if (Diagnosis.Begin(model, readings, wanted.Diagnosis, assumptions, out var refusal) is not { } steps)
         {
-            return new MeasuringAdvice(Diagnosis.Explain(model, readings, wanted.Diagnosis, assumptions))
+            yield return new MeasuringAdvice(Diagnosis.Explain(model, readings, wanted.Diagnosis, assumptions))
             {
                 Stop = new StopMeasuring(
                     StopReason.NothingKnown, refusal?.Text ?? "Nothing is known of the circuit.", 0),
             };
+            yield break;
         }
 
-        return new Weighed(circuit, open, wanted).Advise();
+        WeighedCircuit? circuit = null;
+        foreach (var step in steps)
+        {
+            circuit = step;
+            yield return null;
+        }
+
+        var open = OpenReadings.Of(model, readings, places, wanted.Effort);
+        foreach (var step in new Weighed(circuit!, open, wanted).Advise()) yield return step;
     }
 
     // One question to the circuit as it stands.
@@ -79,15 +104,22 @@ public static class NextMeasurement
         private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0
             || hypothesis.Kind is FaultKind.MeterOnWrongRange or FaultKind.MeterLeadsReversed;
 
-        public MeasuringAdvice Advise()
+        // A question with each step; the advice is the last.
+        public IEnumerable<MeasuringAdvice?> Advise()
         {
             var words = new MeasuringWording(circuit.Plan.Model, hypotheses, classes);
-            var candidates = questions
-                .Select(q => words.Candidate(q, q.Bits(weights, classes.OfHypothesis, classes.Count)))
+            var all = new List<MeasuringCandidate>(questions.Length);
+            foreach (var question in questions)
+            {
+                all.Add(words.Candidate(question, question.Bits(weights, classes.OfHypothesis, classes.Count)));
+                yield return null;
+            }
+
+            var candidates = all
                 .OrderByDescending(c => c.BitsPerHour).ThenBy(c => c.EffortMinutes)
                 .ThenBy(c => c.Places[0], StringComparer.Ordinal).ThenBy(c => c.Quantity)
                 .ToImmutableArray();
-            return new MeasuringAdvice(circuit.Result)
+            yield return new MeasuringAdvice(circuit.Result)
             {
                 Candidates = candidates,
                 OpenBits = InformationGain.Entropy(classes.Probabilities),

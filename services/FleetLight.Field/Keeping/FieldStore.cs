@@ -54,6 +54,16 @@ public sealed class FieldStore(IJSRuntime script) : IDisposable
     /// <summary>Sends now, and fetches what is new; answers when it is through, which may take long on a poor link.</summary>
     public ValueTask SendAsync() => script.InvokeVoidAsync("fleetlightSender.send", new { cutShort = true });
 
+    /// <summary>On which site a thing is, by the service.</summary>
+    /// <param name="kind">Its kind, as in an address.</param>
+    /// <param name="id">Its id.</param>
+    public ValueTask<LookedUp> SiteOfAsync(string kind, string id) => script.InvokeAsync<LookedUp>("fleetlightSender.siteOf", kind, id);
+
+    /// <summary>Saves labels as PDF, as the service draws them; answers what is in the way, none where they were saved.</summary>
+    /// <param name="siteId">The site.</param>
+    /// <param name="query">Which, and how wide: parameters of the service.</param>
+    public ValueTask<string?> SaveLabelsAsync(string siteId, string query) => script.InvokeAsync<string?>("fleetlightSender.saveLabels", siteId, query);
+
     /// <summary>The sites that the key may read.</summary>
     public async Task<SiteList> SitesAsync() => await script.InvokeAsync<SiteList?>("fleetlightStore.setting", "sites") ?? new SiteList();
 

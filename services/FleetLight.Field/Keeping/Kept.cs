@@ -139,6 +139,11 @@ public sealed record FoundPosition
     public string? Problem { get; init; }
 }
 
+/// <summary>What looking a thing up at the service came to.</summary>
+/// <param name="Answered">Whether the service answered.</param>
+/// <param name="SiteId">The site of the thing; none where the service knows of none.</param>
+public sealed record LookedUp(bool Answered, string? SiteId);
+
 /// <summary>A site in the list.</summary>
 public sealed record KnownSite(string Id, string? Name, string? Place);
 

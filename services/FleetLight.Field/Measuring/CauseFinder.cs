@@ -7,19 +7,16 @@ namespace FleetLight.Field.Measuring;
 /// <summary>Works out what would explain a reading, by the service's own calculation.</summary>
 public static class CauseFinder
 {
-    /// <summary>
-    /// Most fittings of a circuit whose causes are worked out on a phone. The page stands still meanwhile, and of a larger circuit it
-    /// would for many seconds.
-    /// </summary>
-    public const int MostFittings = 20;
+    /// <summary>From so many fittings on it takes a phone so long that the page says so.</summary>
+    public const int ManyFittings = 20;
 
-    /// <summary>The answer; none where there is none.</summary>
-    /// <param name="question">What to ask, of at most <see cref="MostFittings"/> fittings.</param>
-    public static async Task<NextMeasurementAnswer?> AskAsync(NextMeasurementRequest question)
+    /// <summary>The answer; none where there is none. The page goes on meanwhile.</summary>
+    /// <param name="question">What to ask.</param>
+    /// <param name="clock">By which the work is cut into slices.</param>
+    /// <param name="cancel">Gives it up.</param>
+    public static async Task<NextMeasurementAnswer?> AskAsync(NextMeasurementRequest question, TimeProvider clock, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(question);
-        // What is shown already gets onto the screen first.
-        await Task.Delay(1);
-        return CalculateNextMeasurement.Answer(question).Answer;
+        return (await Slices.LastAsync(CalculateNextMeasurement.InSteps(question), clock, cancel))?.Answer;
     }
 }

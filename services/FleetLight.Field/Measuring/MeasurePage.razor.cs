@@ -25,11 +25,12 @@ public sealed partial class MeasurePage
     private ReadingView? judged;
     private TogetherView? together;
     private CauseList? causes;
-    private bool looking;
     private bool keeping;
     private string? kept;
     private string? wrong;
     private string? notFound;
+    private CancellationTokenSource? looking;
+    private bool isLarge;
     private int edition;
 
     /// <summary>The circuit of the address, if it names one.</summary>
@@ -86,7 +87,8 @@ public sealed partial class MeasurePage
     private void Clear()
     {
         edition++;
-        (text, unreadable, judged, together, looking, kept, wrong, notFound) = ("", false, null, null, false, null, null, null);
+        StopLooking();
+        (text, unreadable, judged, together, kept, wrong, notFound) = ("", false, null, null, null, null, null);
     }
 
     private Task Typed(ChangeEventArgs typed) => JudgeAsync(typed.Value as string ?? "");
@@ -97,9 +99,9 @@ public sealed partial class MeasurePage
     {
         text = typed;
         var mine = ++edition;
+        StopLooking();
         (judged, together, kept, wrong, notFound) = (null, null, null, null, null);
         unreadable = typed.Trim().Length > 0 && typed.Trim() is not ("-" or "−") && !Figures.TryRead(typed, out _);
-        looking = false;
         if (unreadable || !Figures.TryRead(typed, out var value) || circuit is null || spot is null) return;
         var reading = circuit.Reading(spot, value, Clock.GetUtcNow(), Site.Identity?.Source ?? "");
         judged = circuit.Judge(reading);
@@ -117,22 +119,37 @@ public sealed partial class MeasurePage
             return;
         }
 
-        if (question.Circuit.Fittings.Length > CauseFinder.MostFittings)
+        using var asking = looking = new CancellationTokenSource();
+        isLarge = question.Circuit.Fittings.Length > CauseFinder.ManyFittings;
+        StateHasChanged();
+        FleetLight.Contracts.Calculations.Answers.NextMeasurementAnswer? answer;
+        try
         {
-            Explained(null);
-            notFound = "What would explain it on so large a circuit is worked out by the service, once the reading is kept and sent. The verdict stands.";
-            StateHasChanged();
+            answer = await CauseFinder.AskAsync(question, Clock, asking.Token);
+        }
+        catch (OperationCanceledException)
+        {
             return;
         }
 
-        looking = true;
-        StateHasChanged();
-        var answer = await CauseFinder.AskAsync(question);
         if (mine != edition) return;
-        looking = false;
+        looking = null;
         if (answer is null || CauseList.Of(answer) is not { } found) notFound = "Nothing in the list of known faults explains it.";
         else Explained(found);
         StateHasChanged();
+    }
+
+    // The person has seen enough; the verdict stands, and the service works the causes out once the reading is sent.
+    private void GiveUp()
+    {
+        StopLooking();
+        notFound = "Given up. The verdict stands; the office sees what would explain it once the reading is kept and sent.";
+    }
+
+    private void StopLooking()
+    {
+        looking?.Cancel();
+        looking = null;
     }
 
     private void Explained(CauseList? found)
@@ -177,6 +194,7 @@ public sealed partial class MeasurePage
     public void Dispose()
     {
         edition++;
+        StopLooking();
         Site.Changed -= Show;
     }
 }

@@ -12,10 +12,29 @@ namespace FleetLight.Field.OpenPoints;
 public static class LeavePoints
 {
     /// <summary>The points of the chosen site up to a phase.</summary>
-    public static OpenPointsView Of(ISiteState site, WorkPhase phase)
+    public static OpenPointsView Of(ISiteState site, WorkPhase phase) => InSteps(site, phase).Last()!;
+
+    /// <summary>
+    /// The same in small steps: a circuit whose readings are off is looked into for its finding, which takes a phone long. None for
+    /// every step but the last.
+    /// </summary>
+    public static IEnumerable<OpenPointsView?> InSteps(ISiteState site, WorkPhase phase)
     {
         ArgumentNullException.ThrowIfNull(site);
-        return OpenPointList.Of(
+        var circuits = new List<CircuitView>();
+        foreach (var design in site.Designs)
+        {
+            CircuitView? line = null;
+            foreach (var step in site.Works.CircuitLineInSteps(design.CircuitId))
+            {
+                line = step;
+                yield return null;
+            }
+
+            if (line is not null) circuits.Add(line);
+        }
+
+        yield return OpenPointList.Of(
             new SiteStates
             {
                 SiteId = site.SiteId!,
@@ -23,7 +42,7 @@ public static class LeavePoints
                 Ducts = site.Ducts,
                 Cables = site.Cables,
                 Boxes = site.Boxes,
-                Circuits = [.. site.Designs.Select(design => site.Works.CircuitLineOf(design.CircuitId)).OfType<CircuitView>()],
+                Circuits = circuits,
                 Designs = site.Designs.ToDictionary(design => design.CircuitId),
             },
             phase);

@@ -4,6 +4,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Wire;
 using FleetLight.Field.Recording.Forms;
 using FleetLight.Field.Sites;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Recording;
 
@@ -17,24 +18,24 @@ public static class FactWords
         CircuitDesigned design => $"Circuit designed: {design.Name}, {design.Fittings.Length.ToString(CultureInfo.InvariantCulture)} fittings",
         DuctLaid duct => $"Duct laid, {Number(duct.LengthMetres)} m",
         StringLeft left => $"String left in {ThingNames.Of(site, ThingKind.Duct, left.DuctId)}",
-        DuctPlugged plugged => $"Duct plugged, {FormWords.Of(plugged.End)}",
+        DuctPlugged plugged => $"Duct plugged, {PlainWords.InSentence(plugged.End)}",
         DuctLabelled labelled => $"Duct labelled {labelled.Label}",
         CablePulled cable => $"Cable pulled, {Number(cable.LengthMetres)} m",
         CableLabelled labelled => $"Cable labelled {labelled.Label}",
-        CoreSleeved sleeve => $"Core {sleeve.Core} sleeved {FormWords.Of(sleeve.Polarity)}, {FormWords.Of(sleeve.End)}",
+        CoreSleeved sleeve => $"Core {sleeve.Core} sleeved {PlainWords.InSentence(sleeve.Polarity)}, {PlainWords.InSentence(sleeve.End)}",
         BoxSealed box => $"Box sealed: {box.Label ?? ThingNames.Of(site, ThingKind.Box, box.BoxId)}",
         JointMade joint => $"Joint made in {ThingNames.Of(site, ThingKind.Box, joint.BoxId)}",
         FittingFixed fitting => $"Fitting {fitting.FittingId} fixed",
         DriverConnected driver => $"Driver connected{(driver.At is { } at ? $": {at}" : "")}",
-        ReadingTaken reading => $"Reading {Number(reading.Value)} {Unit(reading.Quantity)} {FormWords.Of(reading.Place)}{(reading.PlaceId is { } place ? $" {place}" : "")}",
-        TestMade test => $"Test made: {FormWords.Of(test.Test)}",
+        ReadingTaken reading => $"Reading {Number(reading.Value)} {Unit(reading.Quantity)} {PlainWords.InSentence(reading.Place)}{(reading.PlaceId is { } place ? $" {place}" : "")}",
+        TestMade test => $"Test made: {PlainWords.InSentence(test.Test)}",
         CircuitEnergised energised => energised.UnlitFittingIds is { Length: > 0 } dark
             ? $"Energised, {dark.Length.ToString(CultureInfo.InvariantCulture)} dark"
             : "Energised, all lit",
         CircuitHandedOver => "Handed over",
         FaultReported fault => $"Fault seen: {fault.What}",
         RepairMade repair => $"Repair made: {repair.What}",
-        ThingsJoined joined => $"Recorded twice: {FormWords.Of(joined.Kind)}",
+        ThingsJoined joined => $"Recorded twice: {PlainWords.InSentence(joined.Kind)}",
         FactCorrected corrected => corrected.Action == CorrectionAction.Withdraw ? $"Taken back: {corrected.Reason}" : $"Changed: {corrected.Reason}",
         _ => FormOf(fact)?.Title ?? Plain(FactTypes.NameOf(fact.GetType())),
     };

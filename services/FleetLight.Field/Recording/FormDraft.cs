@@ -60,6 +60,28 @@ public sealed class FormDraft(FactForm form, FormContext context, JsonObject dat
         Check();
     }
 
+    /// <summary>What is filled in, to be kept until it is recorded; figures that cannot be read among it.</summary>
+    public JsonObject Kept() => new()
+    {
+        ["data"] = Data.DeepClone(),
+        ["unreadable"] = new JsonObject(unreadable.Select(each => KeyValuePair.Create(each.Key, (JsonNode?)each.Value))),
+    };
+
+    /// <summary>Goes on with what was kept.</summary>
+    public void TakeUp(JsonObject kept)
+    {
+        ArgumentNullException.ThrowIfNull(kept);
+        Data.Clear();
+        foreach (var (name, value) in kept["data"] as JsonObject ?? []) Data[name] = value?.DeepClone();
+        foreach (var (name, text) in kept["unreadable"] as JsonObject ?? [])
+        {
+            unreadable[name] = text?.GetValue<string>() ?? "";
+            touched.Add(name);
+        }
+
+        Check();
+    }
+
     private void Touch(string name)
     {
         touched.Add(name);

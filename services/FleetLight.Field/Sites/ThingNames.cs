@@ -2,6 +2,7 @@ using System.Globalization;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Sites;
 
@@ -16,7 +17,7 @@ public static class ThingNames
         if (Label(duct.Labels) is { } label) return label;
         string?[] parts =
         [
-            duct.Colour is { } colour ? FormWords.Of(colour) : null,
+            duct.Colour is { } colour ? PlainWords.InSentence(colour) : null,
             duct.BoreMillimetres is { } bore ? $"{Number(bore)} mm" : null,
             duct.FarEndAt is { } far ? $"to {far}" : duct.LengthMetres is { } length ? $"{Number(length)} m long" : null,
         ];

@@ -3,6 +3,7 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Sites;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Things;
 
@@ -18,7 +19,7 @@ public static class ThingLines
     public static string InBrief(CircuitDesigned design)
     {
         ArgumentNullException.ThrowIfNull(design);
-        return $"{Count(design.Fittings.Length, "fitting")}, {FormWords.Of(design.Drive)}";
+        return $"{Count(design.Fittings.Length, "fitting")}, {PlainWords.InSentence(design.Drive)}";
     }
 
     /// <summary>A duct in half a line.</summary>
@@ -52,7 +53,7 @@ public static class ThingLines
             ("For", Word(duct.Service)), ("Colour as seen", Word(duct.Colour)), ("Wall", Word(duct.Wall)), ("Bore", Figure(duct.BoreMillimetres, "mm")),
             ("Length", Figure(duct.LengthMetres, "m")), ("Depth of cover", Figure(duct.DepthMillimetres, "mm")), ("Bends together", Figure(duct.BendsDegrees, "°")),
             ("Near end", duct.NearEndAt), ("Far end", duct.FarEndAt), ("Labels", Labels(duct.Labels)),
-            ("Plugged", duct.PluggedEnds.Count == 0 ? "no end" : string.Join(", ", duct.PluggedEnds.Select(end => FormWords.Of(end)))),
+            ("Plugged", duct.PluggedEnds.Count == 0 ? "no end" : string.Join(", ", duct.PluggedEnds.Select(end => PlainWords.InSentence(end)))),
             ("String", duct.StringInside ? "inside" : "none"), ("Filled", duct.FillPercent is { } fill ? $"{Number(fill)} % of the bore" : null));
     }
 
@@ -74,18 +75,18 @@ public static class ThingLines
         ArgumentNullException.ThrowIfNull(box);
         return Present(
         [
-            ("It lies", Word(box.Lie)), ("Cables enter by", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
+            ("It lies", Word(box.Lie)), ("Cables enter", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
             ("It can breathe", YesNo(box.Breathing)), ("Sealed", box.SealedAt is null ? "not yet" : "yes"),
             .. box.Joints.Select((joint, index) => ($"Joint {(index + 1).ToString(CultureInfo.InvariantCulture)}",
-                (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {FormWords.Of(joint.Arrangement)}, "
+                (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {PlainWords.InSentence(joint.Arrangement)}, "
                 + Count(joint.ConductorsPerConnector.Count, "connector"))),
         ]);
     }
 
     private static string Core(CoreView core, ISiteState site)
     {
-        var use = core.CircuitId is { } circuit ? ThingNames.Of(site, ThingKind.Circuit, circuit) : FormWords.Of(core.Use);
-        var sleeves = string.Join(", ", core.Sleeves.Select(sleeve => $"{FormWords.Of(sleeve.Value)} at the {FormWords.Of(sleeve.Key)}"));
+        var use = core.CircuitId is { } circuit ? ThingNames.Of(site, ThingKind.Circuit, circuit) : PlainWords.InSentence(core.Use);
+        var sleeves = string.Join(", ", core.Sleeves.Select(sleeve => $"{PlainWords.InSentence(sleeve.Value)} at the {PlainWords.InSentence(sleeve.Key)}"));
         return sleeves.Length == 0 ? use : $"{use}; sleeved {sleeves}";
     }
 
@@ -98,10 +99,10 @@ public static class ThingLines
     }
 
     private static string? Labels(IReadOnlyDictionary<RunEnd, string>? labels) =>
-        labels is null or { Count: 0 } ? null : string.Join("; ", labels.Select(label => $"{label.Value} at the {FormWords.Of(label.Key)}"));
+        labels is null or { Count: 0 } ? null : string.Join("; ", labels.Select(label => $"{label.Value} at the {PlainWords.InSentence(label.Key)}"));
 
     private static string? Word<T>(T? word)
-        where T : struct, Enum => word is { } said ? FormWords.Of(said) : null;
+        where T : struct, Enum => word is { } said ? PlainWords.InSentence(said) : null;
 
     private static string? YesNo(bool? flag) => flag is { } said ? said ? "yes" : "no" : null;
 

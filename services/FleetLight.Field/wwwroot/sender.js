@@ -261,5 +261,45 @@
     }
   }
 
-  scope.fleetlightSender = { send, enrol, photo };
+  /** Asks the service for the page itself; none where it does not answer. */
+  async function ask(path) {
+    const identity = await store.setting('identity');
+    if (!identity || !navigator.onLine) return null;
+    try {
+      return await fetch(new URL(path, identity.address), {
+        headers: { Authorization: `Bearer ${identity.key}` }, cache: 'no-store', signal: AbortSignal.timeout(tryMilliseconds),
+      });
+    } catch {
+      return null;
+    }
+  }
+
+  /** On which site a thing is, by the service: whether it answered, and the site where it knows one. */
+  async function siteOf(kind, id) {
+    const response = await ask(`/v1/${kind === 'box' ? 'boxe' : kind}s/${encodeURIComponent(id)}`);
+    const answered = response !== null && (response.ok || response.status === 404);
+    if (!response?.ok) return { answered, siteId: null };
+    const view = await response.json().catch(() => null);
+    return { answered: view !== null, siteId: (kind === 'site' ? view?.id : view?.siteId) ?? null };
+  }
+
+  /** Labels as PDF, saved as a file; answers what is in the way, in words, and nothing where they were saved. */
+  async function saveLabels(siteId, query) {
+    const response = await ask(`/v1/sites/${encodeURIComponent(siteId)}/labels?format=pdf&${query}`);
+    if (response === null) return 'The service does not answer. Print them here, or save them as SVG.';
+    if (!response.ok) {
+      const problem = await response.json().catch(() => null);
+      return `${problem?.detail ?? problem?.title ?? `The service answered ${response.status}.`} ${problem?.remedy ?? ''}`.trim();
+    }
+    const blob = await response.blob().catch(() => null);
+    if (blob === null) return 'The labels did not come whole. Try again.';
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(blob);
+    link.download = `labels-${siteId}.pdf`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+    return null;
+  }
+
+  scope.fleetlightSender = { send, enrol, photo, siteOf, saveLabels };
 })(self);

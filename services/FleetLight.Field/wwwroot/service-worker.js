@@ -7,6 +7,8 @@ self.importScripts('./service-worker-assets.js', './store.js', './sender.js');
 const prefix = 'fleetlight-field-';
 const cacheName = prefix + self.assetsManifest.version;
 const base = new URL('./', self.location);
+// A digest in its name: what the browser has of it from the page's start is it, and need not come over the link once more.
+const named = /\.[a-z0-9]{10}\.[a-z]+$/;
 const left = /^service-worker(-assets)?\.js$|\.(br|gz|map)$/;
 
 self.addEventListener('install', event => event.waitUntil(keep()));
@@ -20,7 +22,7 @@ self.addEventListener('fetch', event => {
 async function keep() {
   const requests = self.assetsManifest.assets
     .filter(asset => !left.test(asset.url))
-    .map(asset => new Request(new URL(asset.url, base), { integrity: asset.hash, cache: 'no-cache' }));
+    .map(asset => new Request(new URL(asset.url, base), { integrity: asset.hash, cache: named.test(asset.url) ? 'default' : 'no-cache' }));
   const cache = await caches.open(cacheName);
   await cache.addAll(requests);
 }

@@ -17,10 +17,16 @@ public sealed record CircuitRecord
     private const int MostReadings = 500;
     private const int MostFacts = 500;
 
+    // A day in the past is folded here out of the facts of the site; of a site with more it is left out.
+    private const int MostSiteFacts = 5000;
+
     /// <summary>Its state.</summary>
     public required CircuitView View { get; init; }
 
-    /// <summary>The circuit as built; none for a day in the past.</summary>
+    /// <summary>Whether it is of a day in the past.</summary>
+    public bool IsPast { get; init; }
+
+    /// <summary>The circuit as built; none for a day in the past of a site with very many facts.</summary>
     public CircuitModelView? Model { get; init; }
 
     /// <summary>What it should read with the uncertainty budget of each figure; none where that cannot be said.</summary>
@@ -60,6 +66,7 @@ public sealed record CircuitRecord
         var escaped = Uri.EscapeDataString(id);
         var view = await client.FindAsync<CircuitView>($"v1/circuits/{escaped}{(asOf is null ? "" : $"?asOf={Uri.EscapeDataString(asOf)}")}", cancel);
         if (view is null) return null;
+        if (asOf is not null) return await ReadPastAsync(client, view, asOf, cancel);
         var model = client.FindAsync<CircuitModelView>($"v1/circuits/{escaped}/model", cancel);
         var readings = ToListAsync(client.ListAsync<RecordedReading>($"v1/circuits/{escaped}/readings?limit=500", MostReadings, cancel));
         var facts = ToListAsync(client.ListAsync<FactView>($"v1/facts?kind=circuit&thing={escaped}&limit=500", MostFacts, cancel));
@@ -70,20 +77,49 @@ public sealed record CircuitRecord
         var cables = Task.WhenAll(view.CableIds.Select(cable => client.Status.CableAsync(cable, cancel)));
         var boxes = Task.WhenAll(view.BoxIds.Select(box => client.Status.BoxAsync(box, cancel)));
         await Task.WhenAll(model, readings, facts, photos, alerts, materials, design, cables, boxes);
-        var isNow = asOf is null;
         return new CircuitRecord
         {
             View = view,
-            Model = isNow ? await model : null,
-            Budget = isNow ? BudgetOf(await model) : null,
+            Model = await model,
+            Budget = BudgetOf(await model),
             Readings = await readings,
             Facts = await facts,
             Photos = await photos,
-            Alerts = isNow ? await alerts : [],
-            Materials = isNow ? await materials : null,
+            Alerts = await alerts,
+            Materials = await materials,
             Design = await design,
             Cables = [.. (await cables).OfType<CableView>()],
             Boxes = [.. (await boxes).OfType<BoxView>()],
+        };
+    }
+
+    // Of a day in the past the service tells the state; the rest is folded here, by the same rules, out of what it tells of the site.
+    private static async Task<CircuitRecord> ReadPastAsync(FleetLightClient client, CircuitView view, string asOf, CancellationToken cancel)
+    {
+        var escaped = Uri.EscapeDataString(view.Id);
+        var until = DateTimeOffset.Parse(asOf, System.Globalization.CultureInfo.InvariantCulture);
+        var readings = ToListAsync(client.ListAsync<RecordedReading>($"v1/circuits/{escaped}/readings?limit=500", MostReadings, cancel));
+        var facts = ToListAsync(client.ListAsync<FactView>($"v1/facts?kind=circuit&thing={escaped}&limit=500", MostFacts, cancel));
+        var photos = ToListAsync(client.ListAsync<PhotoView>($"v1/photos?kind=circuit&thing={escaped}&limit=24", 24, cancel));
+        var judging = client.FindAsync<JudgingView>("v1/judging", cancel);
+        var ofSite = view.SiteId is { } site
+            ? await ToListAsync(client.ListAsync<FactView>($"v1/facts?site={Uri.EscapeDataString(site)}&limit=1000", MostSiteFacts, cancel)) : [];
+        await Task.WhenAll(readings, facts, photos, judging);
+        var past = view.SiteId is null || ofSite.Count == MostSiteFacts ? null : PageParts.SitePages.PastSite.Of(view.SiteId, ofSite, await judging, until);
+        var model = past?.ModelOf(view.Id);
+        return new CircuitRecord
+        {
+            View = view,
+            IsPast = true,
+            Model = model,
+            Budget = BudgetOf(model),
+            Readings = [.. (await readings).Where(reading => reading.HappenedAt <= until)],
+            Facts = [.. (await facts).Where(fact => fact.HappenedAt <= until)],
+            Photos = [.. (await photos).Where(photo => photo.TakenAt <= until)],
+            Materials = past?.MaterialsOf(view.Id),
+            Design = past?.DesignOf(view.Id),
+            Cables = [.. (past?.States.Cables ?? []).Where(cable => view.CableIds.Contains(cable.Id))],
+            Boxes = [.. (past?.States.Boxes ?? []).Where(box => view.BoxIds.Contains(box.Id))],
         };
     }
 

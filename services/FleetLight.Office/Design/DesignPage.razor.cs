@@ -42,8 +42,11 @@ public sealed partial class DesignPage : LivePage
     private CircuitView? recordedState;
     private OfficeRecorder? recorder;
     private ITimer? wait;
+    private SheetDraft? draft;
+    private bool draftIsKept;
     private bool saving;
     private bool mustConfirm;
+    private bool recordedMeanwhile;
     private string? said;
     private string? savedCircuit;
 
@@ -54,6 +57,9 @@ public sealed partial class DesignPage : LivePage
     /// <summary>The site of a new design.</summary>
     [SupplyParameterFromQuery(Name = "site")]
     public string? Site { get; set; }
+
+    [Inject]
+    private DraftShelf Drafts { get; set; } = null!;
 
     /// <inheritdoc/>
     protected override object What => (Circuit, Site);
@@ -78,7 +84,7 @@ public sealed partial class DesignPage : LivePage
     protected override async Task<bool> LoadAsync(CancellationToken cancel)
     {
         recorder ??= new OfficeRecorder(Session, Clock);
-        (recorded, recordedState, imported, said, savedCircuit, mustConfirm) = (null, null, null, null, null, false);
+        (recorded, recordedState, imported, said, savedCircuit, mustConfirm, recordedMeanwhile) = (null, null, null, null, null, false, false);
         sites = await SitesAsync(cancel);
         if (await Session.Client.FindAsync<JudgingView>("v1/judging", cancel) is { } judging) assumed = DesignedCircuit.Assumed(judging);
         if (Circuit is { Length: > 0 } id)
@@ -95,6 +101,15 @@ public sealed partial class DesignPage : LivePage
         }
 
         opened = sheet;
+        draft = await Drafts.FindAsync(Session, Circuit, Site);
+        draftIsKept = draft is not null;
+        if (draft is not null)
+        {
+            sheet = draft.Sheet;
+            // What was recorded meanwhile must not be covered unseen.
+            if (recorded is not null && draft.Began != SheetDraft.Text(opened)) recordedMeanwhile = true;
+        }
+
         await SiteChangedAsync(cancel);
         WorkOut();
         return true;
@@ -133,6 +148,7 @@ public sealed partial class DesignPage : LivePage
         var isOtherSite = changed.Head["siteId"] != sheet.Head["siteId"];
         (sheet, said, mustConfirm) = (changed, null, false);
         read = SheetReader.Read(sheet);
+        draftIsKept = await Drafts.KeepAsync(Session, Circuit, Site, SheetDraft.Write(sheet, opened, Clock.GetUtcNow()));
         wait?.Dispose();
         wait = Clock.CreateTimer(_ => _ = InvokeAsync(WorkOutAndShow), null, Pause, Timeout.InfiniteTimeSpan);
         if (isOtherSite)
@@ -148,6 +164,14 @@ public sealed partial class DesignPage : LivePage
                 builtSite = null;
             }
         }
+    }
+
+    private async Task DropDraftAsync()
+    {
+        await Drafts.DropAsync(Session, Circuit, Site);
+        (draft, sheet, said, mustConfirm, recordedMeanwhile) = (null, opened, null, false, false);
+        await SiteChangedAsync(Left);
+        WorkOut();
     }
 
     private void WorkOutAndShow()
@@ -221,7 +245,7 @@ public sealed partial class DesignPage : LivePage
         try
         {
             var newest = await DesignAsync(design.CircuitId, Left);
-            if (!mustConfirm && newest is not null && !Same(newest, recorded))
+            if (!mustConfirm && newest is not null && (recordedMeanwhile || !Same(newest, recorded)))
             {
                 mustConfirm = true;
                 said = recorded is null || recorded.CircuitId != design.CircuitId
@@ -232,7 +256,9 @@ public sealed partial class DesignPage : LivePage
 
             said = await recorder!.RecordAsync(design, Left);
             if (said is not null) return;
-            (recorded, opened, savedCircuit, mustConfirm) = (design, sheet, design.CircuitId, false);
+            (recorded, opened, savedCircuit, mustConfirm, recordedMeanwhile) = (design, sheet, design.CircuitId, false, false);
+            draft = null;
+            await Drafts.DropAsync(Session, Circuit, Site);
             recordedState = await recorder.SeenAsync(design, Left) ?? recordedState;
         }
         catch (FleetLight.Client.FleetLightException failed)

@@ -10,7 +10,7 @@ using PlanLayout = FleetLight.PageParts.Fleet.PlanLayout;
 namespace FleetLight.Office.Fleet;
 
 /// <summary>The plan of the sites.</summary>
-public sealed partial class SitePlan : ComponentBase
+public sealed partial class SitePlan : ComponentBase, IAsyncDisposable
 {
     private const double WidthOnADesk = 900;
     private const double HeightOnADesk = 440;
@@ -24,6 +24,11 @@ public sealed partial class SitePlan : ComponentBase
     private const double SignReach = 11;
     private const double NameBase = LabelPlacing.Height - 3;
 
+    // So much of the picture one press of an arrow key moves.
+    private const double StepShare = 0.15;
+
+    private ElementReference screen;
+    private IJSObjectReference? keys;
     private PlanWindow? window;
     private PlanLayout layout = new(new PlanWindow(0, 0, 1000), WidthOnADesk, HeightOnADesk);
     private IReadOnlyList<PlanMark> marks = [];
@@ -57,6 +62,44 @@ public sealed partial class SitePlan : ComponentBase
         if (wide >= Narrow) return;
         (Width, Height) = (Math.Max(280, wide - Margins), 360);
         LayOut();
+    }
+
+    /// <inheritdoc/>
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (!firstRender) return;
+        await using var module = await Browser.InvokeAsync<IJSObjectReference>("import", "./_content/FleetLight.PageParts/keys.js");
+        keys = await module.InvokeAsync<IJSObjectReference>("watch", screen);
+    }
+
+    /// <inheritdoc/>
+    public async ValueTask DisposeAsync()
+    {
+        GC.SuppressFinalize(this);
+        if (keys is null) return;
+        await keys.InvokeVoidAsync("stop");
+        await keys.DisposeAsync();
+    }
+
+    private void Pressed(KeyboardEventArgs pressed)
+    {
+        var (right, down) = pressed.Key switch
+        {
+            "ArrowLeft" => (-StepShare * Width, 0.0),
+            "ArrowRight" => (StepShare * Width, 0.0),
+            "ArrowUp" => (0.0, -StepShare * Height),
+            "ArrowDown" => (0.0, StepShare * Height),
+            _ => (0.0, 0.0),
+        };
+        if (right != 0 || down != 0)
+        {
+            var (longitude, latitude) = layout.Position((Width / 2) + right, (Height / 2) + down);
+            window = Shown with { Longitude = longitude, Latitude = latitude };
+            LayOut();
+        }
+        else if (pressed.Key is "+" or "=") Zoom(0.5);
+        else if (pressed.Key == "-") Zoom(2);
+        else if (pressed.Key == "0") Whole();
     }
 
     private void LayOut()

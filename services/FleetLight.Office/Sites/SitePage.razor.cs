@@ -22,6 +22,8 @@ public sealed partial class SitePage : LivePage
     private SiteRecord record = new();
     private AsBuiltSite now = new();
     private AsBuiltSite built = new();
+    private PastSite? past;
+    private JudgingView? judging;
     private IReadOnlyList<DuctRow> ducts = [];
     private DayScale scale = new(DateOnly.MinValue, DateOnly.MinValue, [], TimeZoneInfo.Utc);
     private DateOnly day;
@@ -45,6 +47,15 @@ public sealed partial class SitePage : LivePage
 
     private bool IsToday => day >= scale.Last;
 
+    private OpenPointsView? Points => IsPast ? past?.OpenPoints : record.OpenPoints;
+
+    private MaterialsView? Materials => IsPast ? past?.Materials : record.Materials;
+
+    private bool IsPast => shown < scale.Last;
+
+    // What a list below says of its day, where another one is shown above.
+    private string? OfToday => IsPast ? "As it is now: of a day in the past this list is not kept." : null;
+
     private string ByDay => IsToday ? "yet" : $"by {DayScale.Say(day)}";
 
     private string Said => pastTrouble is not null ? "" : reading || shown != day ? "Reading what was built by then …"
@@ -66,7 +77,7 @@ public sealed partial class SitePage : LivePage
         if (wasToday)
         {
             (day, shown) = (scale.Last, scale.Last);
-            Show(now);
+            Show(now, null);
         }
 
         return true;
@@ -95,11 +106,14 @@ public sealed partial class SitePage : LivePage
         (reading, pastTrouble) = (true, null);
         try
         {
-            if (scale.AsOf(wanted) is not { } asOf) Show(now);
+            if (scale.AsOf(wanted) is not { } asOf) Show(now, null);
             else
             {
                 await Task.Delay(Pause, Clock, mine.Token);
-                Show(await SiteRecord.BuiltAsync(Session.Client, Id, asOf, mine.Token));
+                judging ??= await Session.Client.FindAsync<JudgingView>("v1/judging", mine.Token);
+                Show(
+                    await SiteRecord.BuiltAsync(Session.Client, Id, asOf, mine.Token),
+                    record.FactsAreWhole ? PastSite.Of(Id, record.Facts, judging, DateTimeOffset.Parse(asOf, System.Globalization.CultureInfo.InvariantCulture)) : null);
             }
 
             (shown, reading) = (wanted, false);
@@ -114,9 +128,9 @@ public sealed partial class SitePage : LivePage
         }
     }
 
-    private void Show(AsBuiltSite state)
+    private void Show(AsBuiltSite state, PastSite? then)
     {
-        built = state;
+        (built, past) = (state, then);
         ducts = DuctRow.Of(built.Ducts, built.Cables);
     }
 

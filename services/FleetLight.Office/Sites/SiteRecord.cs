@@ -10,7 +10,7 @@ namespace FleetLight.Office.Sites;
 /// <summary>What the page of a site shows as it stands now. What was built by a day is read beside it.</summary>
 public sealed record SiteRecord
 {
-    private const int MostFacts = 2000;
+    private const int MostFacts = 5000;
     private const int MostCircuits = 500;
 
     /// <summary>Its state; none where no fact describes the site itself.</summary>
@@ -27,6 +27,9 @@ public sealed record SiteRecord
 
     /// <summary>The facts of the site with their data, the oldest first.</summary>
     public IReadOnlyList<FactView> Facts { get; init; } = [];
+
+    /// <summary>Whether these are all its facts.</summary>
+    public bool FactsAreWhole => Facts.Count is > 0 and < MostFacts;
 
     /// <summary>Photos taken on it.</summary>
     public IReadOnlyList<PhotoView> Photos { get; init; } = [];

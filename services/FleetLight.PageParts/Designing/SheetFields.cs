@@ -59,7 +59,7 @@ public static class SheetFields
         Number("lengthMetres", "Length", "m") with { IsNeeded = true },
         Number("areaSquareMillimetres", "Area", "mm²") with { IsNeeded = true },
         new("conductorClass", "Conductor", Kind: FieldKind.Choice) { Choices = Classes, IsNeeded = true },
-        new("cableId", "Cable") { WhereEmpty = "not known yet" },
+        new("cableId", "Cable") { WhereEmpty = "none yet" },
         new("surroundings", "Lies", Kind: FieldKind.Choice) { Choices = Words<RunSurroundings>(PlainWords.Of), WhereEmpty = "in the ground", IsSeldom = true },
         Number("conductorsInLoop", "Conductors in the loop", null) with { WhereEmpty = "2", IsSeldom = true },
         Number("jointOhms", "Joints", "Ω") with { WhereEmpty = "0", IsSeldom = true },

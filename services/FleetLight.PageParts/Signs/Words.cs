@@ -2,18 +2,16 @@ using System.Globalization;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.PageParts.Signs;
 
 /// <summary>The words in which both pages say what the contract says in short, and how numbers and times are written.</summary>
 public static class Words
 {
-    private static readonly Dictionary<string, string> Said = new(StringComparer.Ordinal)
-    {
-        ["unread"] = "not read yet",
-        ["cannot-be-judged"] = "cannot be judged",
-        ["handed-over"] = "handed over",
-    };
+    // Verdicts, severities and phases travel as words of the contract, in addresses for instance; what they say stands in PlainWords alone.
+    private static readonly Dictionary<string, string> Said = new(
+        [.. Worded<CircuitVerdict>(), .. Worded<AlertSeverity>(), .. Worded<CircuitPhase>()], StringComparer.Ordinal);
 
     /// <summary>Verdicts, the worst first.</summary>
     public static IReadOnlyList<CircuitVerdict> Verdicts { get; } =
@@ -37,7 +35,7 @@ public static class Words
     public static string Say(string word) => Said.TryGetValue(word, out var said) ? said : word.Replace('-', ' ');
 
     /// <summary>A value of the contract as people say it.</summary>
-    public static string Say<T>(T value) where T : struct, Enum => Say(Of(value));
+    public static string Say<T>(T value) where T : struct, Enum => PlainWords.InSentence(value);
 
     /// <summary>With a capital at its beginning.</summary>
     public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
@@ -96,6 +94,9 @@ public static class Words
         var parts = type.Split('.');
         return parts.Length < 4 ? type : Capital(string.Join(' ', parts[1..^1]).Replace('-', ' '));
     }
+
+    private static IEnumerable<KeyValuePair<string, string>> Worded<T>() where T : struct, Enum =>
+        Enum.GetValues<T>().Select(value => KeyValuePair.Create(Of(value), PlainWords.InSentence(value)));
 
     private static DateTimeOffset In(DateTimeOffset time, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(time, zone);
 }

@@ -5,7 +5,11 @@ const says = document.getElementById('boot-says');
 
 const watch = setInterval(() => {
   const percent = parseFloat(getComputedStyle(document.documentElement).getPropertyValue('--blazor-load-percentage'));
-  if (!bar?.isConnected) { clearInterval(watch); return; }
+  if (!bar?.isConnected) {
+    clearInterval(watch);
+    register();
+    return;
+  }
   if (Number.isNaN(percent)) return;
   bar.value = percent;
   says.textContent = percent < 100 ? `Loading: ${Math.round(percent)} % is here.` : 'Starting.';
@@ -19,5 +23,8 @@ function stalled() {
   if (bar?.isConnected) says.textContent = 'Loading broke off. Look whether there is a signal, then load the page again.';
 }
 
-const worker = document.documentElement.dataset.worker;
-if (worker && 'serviceWorker' in navigator) navigator.serviceWorker.register(worker, { updateViaCache: 'none', scope: './' });
+/** Once the page has started: what the worker keeps is fetched for it as well, and must not share a slow link with the start. */
+function register() {
+  const worker = document.documentElement.dataset.worker;
+  if (worker && 'serviceWorker' in navigator) navigator.serviceWorker.register(worker, { updateViaCache: 'none', scope: './' });
+}

@@ -20,17 +20,51 @@ public static class CircuitJudge
         CircuitBasis basis, ReadingWindow window, KeptJudgements? kept = null, bool explains = true,
         ReadingHistory? history = null)
     {
+        var (judged, visit) = Seen(basis, window, kept, history);
+        var explained = explains ? Explanations.Of(visit) : Explanations.None;
+        // Findings name the likeliest cause, which is dear to work out twice.
+        return View(basis, judged, explains ? visit with { Explained = explained } : visit, explained);
+    }
+
+    /// <summary>
+    /// The state of a circuit without explanations in small steps, for whoever must not be kept from other work meanwhile: what is
+    /// dear in it is the likeliest cause that a finding names.
+    /// </summary>
+    /// <param name="basis">What follows from all facts but the readings.</param>
+    /// <param name="window">The newest readings.</param>
+    /// <param name="history">Its readings over months; none looked at if null.</param>
+    /// <returns>Null for every step but the last, which is the state.</returns>
+    public static IEnumerable<CircuitView?> LineInSteps(CircuitBasis basis, ReadingWindow window, ReadingHistory? history = null)
+    {
+        var (judged, visit) = Seen(basis, window, null, history);
+        string? lead = null;
+        if (visit.Verdict == CircuitVerdict.Outside)
+        {
+            foreach (var step in Explanations.LeadingInSteps(visit))
+            {
+                lead = step;
+                yield return null;
+            }
+        }
+
+        yield return View(basis, judged, visit with { Explained = Explanations.None with { Lead = lead } }, Explanations.None);
+    }
+
+    private static (JudgedReading[] Judged, Visit Visit) Seen(
+        CircuitBasis basis, ReadingWindow window, KeptJudgements? kept, ReadingHistory? history)
+    {
         var judged = new JudgedReading[window.Entries.Length];
         for (var i = 0; i < judged.Length; i++)
             judged[i] = ReadingJudge.Judge(basis, window.Entries[judged.Length - 1 - i], kept ?? KeptJudgements.None);
         var drifts = CircuitDrifts.Of(basis, history ?? ReadingHistory.Empty);
         var visit = VisitOf(basis, judged) with { Drifts = drifts };
-        visit = visit with { Together = Together.Of(visit) };
+        return (judged, visit with { Together = Together.Of(visit) });
+    }
+
+    private static CircuitView View(CircuitBasis basis, JudgedReading[] judged, Visit visit, Explanations explained)
+    {
         var verdict = visit.Verdict;
         var proven = ProvenAt(basis, visit, verdict);
-        var explained = explains ? Explanations.Of(visit) : Explanations.None;
-        // Findings name the likeliest cause, which is dear to work out twice.
-        if (explains) visit = visit with { Explained = explained };
         return new CircuitView
         {
             Id = basis.Id,
@@ -50,7 +84,7 @@ public static class CircuitJudge
             CannotTellApart = explained.CannotTellApart,
             NextReadings = explained.Next,
             EnoughMeasured = explained.Enough,
-            Drift = drifts.Count == 0 ? null : [.. drifts.Select(drift => drift.View)],
+            Drift = visit.Drifts.Count == 0 ? null : [.. visit.Drifts.Select(drift => drift.View)],
             Headroom = basis.Headroom,
             Tests = basis.Tests,
             DriverPosition = basis.DriverPosition,

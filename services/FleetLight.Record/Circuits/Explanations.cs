@@ -53,11 +53,20 @@ internal sealed record Explanations(
     /// </summary>
     public static string? Leading(Visit visit)
     {
-        if (visit.Explained is { } explained) return explained.Lead;
+        string? lead = null;
+        foreach (var step in LeadingInSteps(visit)) lead = step;
+        return lead;
+    }
+
+    /// <summary>The same in small steps: none for every step but the last, if there is any.</summary>
+    public static IEnumerable<string?> LeadingInSteps(Visit visit)
+    {
+        if (visit.Explained is { } explained) return [explained.Lead];
         var basis = visit.Basis;
-        if (basis.Model is not { } model || !NeedsOne(visit)) return null;
+        if (basis.Model is not { } model || !NeedsOne(visit)) return [];
         var judging = basis.Judging ?? Judging.Default;
-        return LeadOf(Diagnosis.Explain(model, Evidence(visit), judging.Options, judging.Assumptions));
+        return Diagnosis.ExplainInSteps(model, Evidence(visit), judging.Options, judging.Assumptions)
+            .Select(result => result is null ? null : LeadOf(result));
     }
 
     private static string? LeadOf(DiagnosisResult result)

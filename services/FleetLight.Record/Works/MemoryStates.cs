@@ -49,6 +49,20 @@ internal sealed class MemoryStates
         return basis;
     }
 
+    public bool KnowsLineOf(string id) => lines.ContainsKey(id);
+
+    /// <summary>
+    /// Remembers the line of a circuit once its steps are gone through, unless something changed it meanwhile.
+    /// </summary>
+    public IEnumerable<CircuitView?> Remembering(string id, CircuitBasis basis, IEnumerable<CircuitView?> steps)
+    {
+        foreach (var step in steps)
+        {
+            if (step is not null && ReferenceEquals(basis, bases.GetValueOrDefault(id))) lines[id] = step;
+            yield return step;
+        }
+    }
+
     public CircuitView? CircuitOf(string id, bool explained, Func<string, bool, CircuitView> judge)
     {
         if (!circuits.Contains(id)) return null;

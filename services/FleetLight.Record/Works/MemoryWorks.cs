@@ -112,6 +112,19 @@ public class MemoryWorks : IWorks
     /// <summary>The state of a circuit without explanations, which is much cheaper: for lists and findings.</summary>
     public CircuitView? CircuitLineOf(string id) => states.CircuitOf(id, explained: false, Judge);
 
+    /// <summary>
+    /// The same in small steps, for whoever must not be kept from other work meanwhile. Facts that are taken while the
+    /// steps are gone through are not in it.
+    /// </summary>
+    /// <returns>Null for every step but the last, which is the state; that is null too where no fact touches it.</returns>
+    public IEnumerable<CircuitView?> CircuitLineInSteps(string id)
+    {
+        if (!states.Has(new(ThingKind.Circuit, id)) || states.KnowsLineOf(id)) return [CircuitLineOf(id)];
+        var basis = states.BasisOf(id, Basis);
+        return states.Remembering(
+            id, basis, CircuitJudge.LineInSteps(basis, Kept(readings.WindowOf(id)), Kept(readings.HistoryOf(id))));
+    }
+
     /// <summary>What follows for a circuit from all facts but its readings; none where no fact touches it.</summary>
     public CircuitBasis? BasisOf(string id) => states.Has(new(ThingKind.Circuit, id)) ? states.BasisOf(id, Basis) : null;
 

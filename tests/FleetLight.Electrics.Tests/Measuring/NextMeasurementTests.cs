@@ -33,6 +33,19 @@ public class NextMeasurementTests
         Assert.InRange(best.WouldRead.Sum(line => line.Probability), 0.95, 1 + 1e-9);
     }
 
+    /// <summary>Whoever has one thread for everything goes through the steps and does other work between them.</summary>
+    [Fact]
+    public void In_steps_it_comes_to_the_same_and_can_be_left_off_at_any_of_them()
+    {
+        var steps = NextMeasurement.InSteps(Loop(), Broken, AllOpen()).ToList();
+
+        Assert.True(steps.Count > 100, $"There are {steps.Count} steps.");
+        Assert.All(steps.SkipLast(1), Assert.Null);
+        Assert.Equal(JsonSerializer.Serialize(NextMeasurement.Of(Loop(), Broken, AllOpen())), JsonSerializer.Serialize(steps[^1]));
+        Assert.Equal(10, NextMeasurement.InSteps(Loop(), Broken, AllOpen()).Take(10).Count());
+        Assert.Equal(StopReason.NothingKnown, Assert.Single(NextMeasurement.InSteps(null, null))!.Stop!.Reason);
+    }
+
     [Fact]
     public void A_box_that_needs_digging_gives_way_to_one_that_does_not()
     {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using FleetLight.Pages.Tests.Browsing;
+using FleetLight.Testing.Service;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -12,12 +13,10 @@ public sealed partial class LabelsTests(RunningService service)
     // CSS: an inch has 96 pixels.
     private const double PixelsPerMillimetre = 96 / 25.4;
 
-    [Theory]
-    [InlineData(false)]
-    [InlineData(true)]
-    public async Task They_print_in_their_true_size(bool dark)
+    [Fact]
+    public async Task They_print_in_their_true_size()
     {
-        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone, dark);
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone);
         var page = phone.Page;
         await page.GotoAsync("/field/labels");
         await page.StartedAsync();
@@ -26,8 +25,7 @@ public sealed partial class LabelsTests(RunningService service)
         await page.GetByLabel("Width of the tape").SelectOptionAsync("24");
 
         await Expect(page.Locator("figure.label svg")).ToHaveCountAsync(3);
-        await page.IsSoundAsync();
-        await page.PictureAsync($"labels-{(dark ? "dark" : "light")}");
+        await page.IsSoundOnAsync("labels", Screen.Phone);
 
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Print" })).ToBeHiddenAsync();
@@ -41,7 +39,53 @@ public sealed partial class LabelsTests(RunningService service)
         }
 
         Assert.Equal(50 * PixelsPerMillimetre, (await page.Locator(".bar").BoundingBoxAsync())!.Width, 0.6);
-        await page.PictureAsync($"labels-print-{(dark ? "dark" : "light")}");
+        await page.PictureAsync("labels-print");
+    }
+
+    [Fact]
+    public async Task With_a_signal_they_come_as_PDF_from_the_service()
+    {
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone);
+        var page = phone.Page;
+        await page.TurnToAsync("labels?about=box%2Fb1", "Labels");
+        await Expect(page.Locator("figure.label svg")).ToHaveCountAsync(1);
+
+        var saved = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Save as PDF" }).ClickAsync());
+
+        Assert.Equal($"labels-{GardenPhone.Site}.pdf", saved.SuggestedFilename);
+        await using var bytes = await saved.CreateReadStreamAsync();
+        using var reader = new StreamReader(bytes);
+        Assert.StartsWith("%PDF-", await reader.ReadToEndAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        await phone.Window.SetOfflineAsync(true);
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Save as PDF" })).ToHaveCountAsync(0);
+    }
+
+    [Fact]
+    public async Task A_label_of_a_site_that_was_never_fetched_leads_there()
+    {
+        await using var phone = await GardenPhone.OpenAsync(service, Screen.Phone);
+        var page = phone.Page;
+        var crew = await phone.Organisation.AddDeviceAsync();
+        await crew.TellAsync(
+            new Contracts.Facts.SiteOpened { SiteId = "s-far", Name = "The far field" },
+            new Contracts.Facts.DuctLaid
+            {
+                SiteId = "s-far", DuctId = "d-far", Service = Contracts.DuctService.Spare, Colour = Contracts.DuctColour.Black, Wall = Contracts.DuctWall.TwinWall,
+                BoreMillimetres = 40, LengthMetres = 9, DepthMillimetres = 500,
+            },
+            new Contracts.Facts.DuctLabelled { SiteId = "s-far", DuctId = "d-far", Label = "FAR 1" });
+
+        await Eventually.ReadAsync(() => phone.Organisation.Office.GetAsync("/v1/ducts/d-far"), answer => answer.Status == System.Net.HttpStatusCode.OK, "the duct of the far field");
+        await phone.Window.SetOfflineAsync(true);
+        await page.TurnToAsync("t/duct/d-far", "It is not known here");
+        await page.GetByText("Without a signal it cannot be looked up.").WaitForAsync();
+        await phone.Window.SetOfflineAsync(false);
+        var go = page.GetByRole(AriaRole.Button, new() { Name = "Go to " });
+        await go.WaitForAsync();
+        await page.IsSoundOnAsync("field-looked-up", Screen.Phone);
+        await go.ClickAsync();
+
+        await page.Locator("h1").Filter(new() { HasText = "FAR 1" }).WaitForAsync();
     }
 
     [GeneratedRegex("^([0-9.]+)mm$")]

@@ -77,6 +77,23 @@ public sealed class KeyTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_key_whose_time_has_run_out_closes_the_page()
+    {
+        var fleet = await SmallFleet.CreateAsync(await service.AddOrganisationAsync());
+        var key = await fleet.Organisation.MakeKeyAsync("read-status");
+        // A key gets an end when it is renewed: a day later. The day is made short here, before the service has seen the key.
+        await service.Process.EndKeyAsync(key.Split('.')[0], DateTimeOffset.UtcNow.AddSeconds(25), TestContext.Current.CancellationToken);
+        await using var window = await Browser.OpenAsync(service.Url, Screen.Desktop);
+        var page = await window.OpenOfficeAsync(key, "circuits");
+        await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Path lights" }).WaitForAsync();
+
+        await page.GetByText("is no longer taken").WaitForAsync(new LocatorWaitForOptions { Timeout = 90_000 });
+        await page.GetByLabel("Key").FillAsync(key);
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Open", Exact = true }).ClickAsync();
+        await page.GetByText("have run out").WaitForAsync();
+    }
+
+    [Fact]
     public async Task Out_of_reach_it_says_since_when_and_catches_up_afterwards()
     {
         var fleet = await SmallFleet.CreateAsync(await service.AddOrganisationAsync());

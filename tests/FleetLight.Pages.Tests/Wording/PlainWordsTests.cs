@@ -30,6 +30,16 @@ public sealed class PlainWordsTests
 
         Assert.All(words, text => Assert.False(string.IsNullOrWhiteSpace(text)));
         Assert.Equal(words.Length, words.Distinct().Count());
+        // Within a sentence, and where only the contract's word is at hand, the same is said.
+        Assert.Equal(words.Select(text => char.ToLowerInvariant(text[0]) + text[1..]), values.Select(value => PlainWords.InSentence((Enum)value)));
+    }
+
+    [Fact]
+    public void A_word_in_an_address_says_the_same_as_its_value()
+    {
+        foreach (var verdict in Enum.GetValues<Contracts.Views.CircuitVerdict>()) Assert.Equal(PlainWords.InSentence(verdict), PageParts.Signs.Words.Say(PageParts.Signs.Words.Of(verdict)));
+        Assert.Equal("trouble if left", PageParts.Signs.Words.Say("warning"));
+        Assert.Equal("reading outside", PageParts.Signs.Words.Say("reading-outside"));
     }
 
     [Theory]

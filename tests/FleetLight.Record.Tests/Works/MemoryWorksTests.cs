@@ -47,6 +47,34 @@ public sealed class MemoryWorksTests
     }
 
     [Fact]
+    public void The_line_of_a_circuit_comes_in_steps_as_well_and_is_remembered_unless_facts_came_meanwhile()
+    {
+        var works = new MemoryWorks();
+        works.Take([crew.Records(CircuitFacts.Designed()), crew.Records(CircuitFacts.Reading(1))]);
+        var whole = new MemoryWorks();
+        whole.Take(works.Facts);
+
+        var steps = works.CircuitLineInSteps(Facts.Circuit).ToList();
+
+        Assert.True(steps.Count > 10, $"There are {steps.Count} steps.");
+        Assert.All(steps.SkipLast(1), Assert.Null);
+        Assert.Equal(Written(whole.CircuitLineOf(Facts.Circuit)!), Written(steps[^1]!));
+        Assert.Same(steps[^1], works.CircuitLineOf(Facts.Circuit));
+        Assert.Same(steps[^1], Assert.Single(works.CircuitLineInSteps(Facts.Circuit)));
+        Assert.Null(Assert.Single(works.CircuitLineInSteps("other")));
+
+        works.Take([crew.Records(CircuitFacts.Reading(2))]);
+        CircuitView? late = null;
+        foreach (var step in works.CircuitLineInSteps(Facts.Circuit))
+        {
+            if (late is null && step is null) works.Take([crew.Records(CircuitFacts.Reading(9.5))]);
+            late = step;
+        }
+
+        Assert.Equal(9.5, works.CircuitLineOf(Facts.Circuit)!.LastReadings[0].Value);
+    }
+
+    [Fact]
     public void Settings_that_change_judge_again()
     {
         var works = new MemoryWorks();

@@ -1,12 +1,13 @@
 using System.Net;
 using FleetLight.Service.Hosting;
 using FleetLight.Testing.Service;
+using Microsoft.Extensions.Configuration;
 using Xunit;
 
 namespace FleetLight.Service.Tests.Hosting;
 
 /// <summary>A service with two small pages in a folder of their own.</summary>
-public sealed class ServiceWithPages : FleetService
+public class ServiceWithPages : FleetService
 {
     private readonly DirectoryInfo folder = MakePages();
 
@@ -26,6 +27,22 @@ public sealed class ServiceWithPages : FleetService
 
         return folder;
     }
+}
+
+/// <summary>The same, with a provider at which people sign in.</summary>
+public sealed class ServiceWithSignIn : ServiceWithPages
+{
+    /// <inheritdoc/>
+    protected override IEnumerable<KeyValuePair<string, string?>> Settings =>
+    [
+        .. base.Settings,
+        new("Access:Issuers:0:Authority", "https://people.example/realm"),
+        new("Access:Issuers:0:Audience", "fleetlight"),
+        new("Access:Issuers:0:SignIn:ClientId", "office-page"),
+        new("Access:Issuers:0:SignIn:Origins:0", "https://tokens.example"),
+        new("Access:Issuers:1:Authority", "https://machines.example"),
+        new("Access:Issuers:1:Audience", "fleetlight"),
+    ];
 }
 
 /// <summary>A service that was built without its pages.</summary>
@@ -90,6 +107,47 @@ public sealed class PageHostTests(ServiceWithPages service) : IClassFixture<Serv
 
         Assert.DoesNotContain("not for anybody", answer.Text, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, answer.Status);
+    }
+}
+
+public sealed class SignInOfferTests(ServiceWithSignIn service, ServiceWithPages other) : IClassFixture<ServiceWithSignIn>, IClassFixture<ServiceWithPages>
+{
+    [Fact]
+    public async Task The_office_page_is_told_where_people_sign_in_and_may_reach_no_more_than_that()
+    {
+        Answer told = await service.Anybody.GetAsync("/office/sign-in.json");
+
+        Assert.Equal(
+            """[{"name":"your firm","authority":"https://people.example/realm","issuer":"https://people.example/realm","clientId":"office-page","scope":"openid profile","token":"access_token"}]""",
+            told.Text);
+        string office = Assert.Single((await service.Anybody.GetAsync("/office/")).Headers.GetValues("Content-Security-Policy"));
+        Assert.Contains("; connect-src 'self' https://people.example https://tokens.example; ", office, StringComparison.Ordinal);
+        Assert.DoesNotContain("connect-src", Assert.Single((await service.Anybody.GetAsync("/field/")).Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Where_no_provider_is_set_none_is_offered()
+    {
+        Assert.Equal("[]", (await other.Anybody.GetAsync("/office/sign-in.json")).Text);
+        Assert.DoesNotContain("connect-src", Assert.Single((await other.Anybody.GetAsync("/office/")).Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("SignIn:ClientId", "")]
+    [InlineData("SignIn:Token", "any")]
+    [InlineData("SignIn:Origins:0", "https://tokens.example/path")]
+    public void Settings_that_cannot_be_are_told_at_the_start(string name, string value)
+    {
+        IConfiguration configuration = new ConfigurationBuilder().AddInMemoryCollection(new Dictionary<string, string?>
+        {
+            ["Access:Issuers:0:Authority"] = "https://people.example",
+            ["Access:Issuers:0:Audience"] = "fleetlight",
+            ["Access:Issuers:0:SignIn:ClientId"] = "office-page",
+            [$"Access:Issuers:0:{name}"] = value,
+        }).Build();
+
+        InvalidOperationException refused = Assert.Throws<InvalidOperationException>(() => FleetLight.Service.Access.People.IssuerOptions.Of(configuration));
+        Assert.Contains(name.Split(':')[1], refused.Message, StringComparison.Ordinal);
     }
 }
 

@@ -60,6 +60,20 @@ public sealed class StartedService : IAsyncDisposable
         await ReadyAsync(cancel);
     }
 
+    /// <summary>Gives a key an end, as renewing it does, at any time: in the store, since the process has its own clock.</summary>
+    /// <param name="id">Public part of the key.</param>
+    /// <param name="end">When it ends.</param>
+    /// <param name="cancel">Gives up.</param>
+    public async Task EndKeyAsync(string id, DateTimeOffset end, CancellationToken cancel)
+    {
+        await using var connection = new Npgsql.NpgsqlConnection(ConnectionString);
+        await connection.OpenAsync(cancel);
+        await using var command = new Npgsql.NpgsqlCommand("update fleetlight.mt_doc_keyrecord set data = jsonb_set(data, '{validUntil}', to_jsonb(@end::text)) where id = @id", connection);
+        command.Parameters.AddWithValue("id", id);
+        command.Parameters.AddWithValue("end", end.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
+        if (await command.ExecuteNonQueryAsync(cancel) != 1) throw new InvalidOperationException($"There is no key {id}.");
+    }
+
     /// <summary>Runs the demo's loader as a process; answers its exit code and what it printed.</summary>
     public async Task<(int ExitCode, string Output)> LoadDemoAsync(CancellationToken cancel)
     {

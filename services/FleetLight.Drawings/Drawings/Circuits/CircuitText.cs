@@ -152,7 +152,7 @@ public sealed class CircuitText
 
     private static string Counted(int number, string one, string? many = null) => number == 1 ? $"1 {one}" : $"{number} {many ?? one + "s"}";
 
-    private static TextLine Marked(Suspect suspect) => new($"Suspect {Figures.Percent(suspect.Likelihood)}", LineTone.Suspect);
+    private static TextLine Marked(Suspect suspect) => new($"Suspect {Figures.Percent(suspect.Likelihood).Replace(" %", "\u00a0%", StringComparison.Ordinal)}", LineTone.Suspect);
 
     private string InWords(string id) =>
         parts.Circuit?.Runs.FirstOrDefault(run => run.RunId == id) is { } run ? "the " + char.ToLowerInvariant(Names.OfRun(run)[0]) + Names.OfRun(run)[1..] : Names.InSentence(id);

@@ -5,11 +5,14 @@ public static class TextFit
 {
     private const int MostLines = 2;
 
-    /// <summary>Lines of at most so many characters; each text on at most two, what does not fit is cut with an ellipsis.</summary>
+    // What is set in bold takes more room.
+    private const double BoldTakes = 1.15;
+
+    /// <summary>Lines of at most so many characters, fewer where they are set in bold; each text on at most two, what does not fit is cut with an ellipsis.</summary>
     public static IReadOnlyList<TextLine> Lines(IReadOnlyList<TextLine> texts, int mostCharacters)
     {
         ArgumentNullException.ThrowIfNull(texts);
-        return [.. texts.SelectMany(line => Broken(line.Text, Math.Max(mostCharacters, 4)).Select(text => line with { Text = text }))];
+        return [.. texts.SelectMany(line => Broken(line.Text, Math.Max(line.Tone == LineTone.Plain ? mostCharacters : (int)(mostCharacters / BoldTakes), 4)).Select(text => line with { Text = text }))];
     }
 
     private static IEnumerable<string> Broken(string text, int most)

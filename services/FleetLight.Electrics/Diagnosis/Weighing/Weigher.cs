@@ -45,9 +45,11 @@ internal sealed class Weigher
     /// </summary>
     public List<WeighedHypothesis> Singles { get; } = [];
 
-    /// <summary>Weighs the cases of a fault.</summary>
-    public void Weigh(FaultDefinition definition, double prior, IEnumerable<FaultCase>? given)
+    /// <summary>Weighs the cases of a fault, one with each step.</summary>
+    /// <returns>How many were weighed so far.</returns>
+    public IEnumerable<int> Weigh(FaultDefinition definition, double prior, IEnumerable<FaultCase>? given)
     {
+        var weighed = 0;
         var cases = (given ?? []).Where(IsSane).ToList();
         var total = cases.Sum(one => one.Share);
         foreach (var one in cases)
@@ -55,6 +57,7 @@ internal sealed class Weigher
             var logPrior = Math.Log(prior * one.Share / total);
             if (one.Free is { } free) WeighFamily(definition, one, free, logPrior);
             else WeighOne(definition, one, logPrior);
+            yield return ++weighed;
         }
     }
 

@@ -67,7 +67,7 @@ internal sealed class CablePulledForm : FactForm<CablePulled>
         var chosen = Text(data, "cableId");
         List<Choice> all = [.. due, .. pulled];
         var fresh = chosen is not null && all.All(each => each.Word != chosen) ? chosen : context.NewId(IdLetters.Of(ThingKind.Cable));
-        all.Add(new Choice(fresh, "A cable that the design does not name"));
+        all.Add(new Choice(fresh, "A cable not in the design"));
         return all;
     }
 

@@ -22,7 +22,7 @@ internal sealed class JointMadeForm : FactForm<JointMade>
     [
         Ask<JointMade>.Pick(nameof(JointMade.BoxId), "In which box", Boxes),
         Ask<JointMade>.Pick(nameof(JointMade.CircuitId), "For which circuit", (context, _) => context.Circuits()) with { NoneSays = "No circuit is designed on this site yet." },
-        Ask<JointMade>.Words(nameof(JointMade.Arrangement), "How it is arranged"),
+        Ask<JointMade>.Words(nameof(JointMade.Arrangement), "How it is arranged") with { Hint = "Series: one core to one other. Parallel: several at one potential." },
         new ConnectorsField("connectors", "Connectors"),
         Ask<JointMade>.YesNo(nameof(JointMade.UnderFitting), "It sits directly under a fitting") with { Seldom = true, MayBeEmpty = true },
     ];

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using FleetLight.Contracts.Facts;
 using FleetLight.Field.Sites;
+using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Recording.Forms;
 
@@ -27,7 +28,7 @@ internal static class Ask<T>
     {
         var type = Of(member).PropertyType;
         var words = Enum.GetValues(Nullable.GetUnderlyingType(type) ?? type).Cast<Enum>();
-        return new ChoiceField(Name(member), label, [.. words.Select(word => new Choice(Word(word), FormWords.Of(word)))]) { MayBeEmpty = MayBeEmpty(member) };
+        return new ChoiceField(Name(member), label, [.. words.Select(word => new Choice(Word(word), PlainWords.InSentence(word)))]) { MayBeEmpty = MayBeEmpty(member) };
     }
 
     /// <summary>Yes or no.</summary>

@@ -28,7 +28,7 @@ public sealed class KeyStore(IJSRuntime browser, NavigationManager addresses)
     /// <summary>Keeps a key until the tab is closed.</summary>
     public ValueTask KeepAsync(string key) => browser.InvokeVoidAsync("sessionStorage.setItem", Slot, key);
 
-    /// <summary>Forgets it.</summary>
+    /// <summary>Forgets it. Drafts stay for whoever opens the page with a key of the same organisation.</summary>
     public ValueTask ForgetAsync() => browser.InvokeVoidAsync("sessionStorage.removeItem", Slot);
 
     /// <summary>The key in what follows '#'; none where there is none.</summary>

@@ -2,6 +2,8 @@ using FleetLight.Client;
 using FleetLight.Client.Devices;
 using FleetLight.Client.Reading;
 using FleetLight.Office.Shell.Live;
+using FleetLight.Office.Shell.People;
+using Microsoft.AspNetCore.Components;
 
 namespace FleetLight.Office.Shell.Keys;
 
@@ -29,11 +31,16 @@ public sealed class OfficeSession : IDisposable
 {
     private readonly KeyStore keys;
     private readonly LiveFeed feed;
+    private readonly PeopleSignIn people;
+    private readonly NavigationManager addresses;
+    private readonly TimeProvider clock;
+    private ITimer? renewal;
     private string? key;
 
-    public OfficeSession(HttpClient http, KeyStore keys, LiveFeed feed, TimeProvider clock)
+    public OfficeSession(HttpClient http, KeyStore keys, PeopleSignIn people, LiveFeed feed, NavigationManager addresses, TimeProvider clock)
     {
         this.keys = keys;
+        (this.people, this.addresses, this.clock) = (people, addresses, clock);
         this.feed = feed;
         feed.Ended += EndedAsync;
         Client = new FleetLightClient(
@@ -69,9 +76,20 @@ public sealed class OfficeSession : IDisposable
     /// <summary>Whether the key allows something, by the contract's word of the scope.</summary>
     public bool May(string scope) => Holder?.Scopes is { } scopes && (scopes.Contains(scope) || (scopes.Contains("administer") && scope != "post-events"));
 
-    /// <summary>Looks for a key and opens with it.</summary>
+    /// <summary>Whether it was opened by a sign-in and not by a key.</summary>
+    public bool IsSignedIn => people.IsSignedIn;
+
+    /// <summary>Looks for a key and opens with it; with a token where the browser has just come back from a provider.</summary>
     public async Task StartAsync()
     {
+        if (await people.FinishAsync() is { } outcome)
+        {
+            addresses.NavigateTo(outcome.Back, new NavigationOptions { ReplaceHistoryEntry = true });
+            if (outcome.Token is { } token) await OpenAsync(token);
+            else Set(SessionState.Closed, outcome.Problem);
+            return;
+        }
+
         if (await keys.FindAsync() is { } found) await OpenAsync(found);
         else Set(SessionState.Closed, null);
     }
@@ -94,6 +112,7 @@ public sealed class OfficeSession : IDisposable
             var from = (await Client.Changes.PageAsync(ChangeApi.Now, 1)).Next;
             await keys.KeepAsync(given);
             feed.Follow(Client, from);
+            await RenewSoonAsync();
             Set(SessionState.Open, null);
         }
         catch (ProblemException refused) when (refused.Status is 401 or 403)
@@ -115,9 +134,11 @@ public sealed class OfficeSession : IDisposable
     public async Task CloseAsync(string? why)
     {
         feed.Stop();
+        renewal?.Dispose();
         key = null;
         Holder = null;
         await keys.ForgetAsync();
+        await people.ForgetAsync();
         Set(SessionState.Closed, why);
     }
 
@@ -127,7 +148,7 @@ public sealed class OfficeSession : IDisposable
     {
         if (failed is ProblemException { Status: 401 })
         {
-            if (State == SessionState.Open) await CloseAsync(SessionWords.Ended);
+            if (State == SessionState.Open) await CloseAsync(IsSignedIn ? SessionWords.SignInEnded : SessionWords.Ended);
             return null;
         }
 
@@ -138,7 +159,23 @@ public sealed class OfficeSession : IDisposable
     public void Dispose()
     {
         feed.Ended -= EndedAsync;
+        renewal?.Dispose();
         Client.Dispose();
+    }
+
+    // Where the provider renews tokens, one follows the other while the page is open; where it does not, the page closes when it ends.
+    private async Task RenewSoonAsync()
+    {
+        renewal?.Dispose();
+        renewal = people.IsSignedIn && await people.RenewInAsync() is { } due ? clock.CreateTimer(_ => RenewAsync(), null, due, Timeout.InfiniteTimeSpan) : null;
+    }
+
+    private async void RenewAsync()
+    {
+        if (State != SessionState.Open || await people.RenewAsync() is not { } renewed) return;
+        key = renewed;
+        await keys.KeepAsync(renewed);
+        await RenewSoonAsync();
     }
 
     private async void EndedAsync(ProblemException refused) => await FailedAsync(refused);

@@ -93,6 +93,7 @@ public partial class SitePlan
         if (watched || view is null) return;
         watched = true;
         await WatchAsync("plan.js", screen);
+        await WatchAsync("keys.js", screen);
     }
 
     private double HeightPixels => Math.Clamp(WidthPixels * 0.7, 280, 640);
@@ -111,8 +112,20 @@ public partial class SitePlan
 
     private void ShowAll() => OnWidened();
 
-    private void Pressed(KeyboardEventArgs pressed)
+    private async Task Pressed(KeyboardEventArgs pressed)
     {
+        if (pressed.Key == "Enter")
+        {
+            if (Nearest() is { } nearest) await ChooseAsync(nearest);
+            return;
+        }
+
+        if (pressed.Key == "0")
+        {
+            ShowAll();
+            return;
+        }
+
         view = pressed.Key switch
         {
             "ArrowLeft" => view!.Moved(Step, 0),
@@ -124,6 +137,23 @@ public partial class SitePlan
             _ => view,
         };
         Lay();
+    }
+
+    // What lies nearest to the middle of what is shown, signs and ways alike.
+    private PlanThing? Nearest()
+    {
+        var middle = new Point(view!.WidthPixels / 2, view.HeightPixels / 2);
+        return layout!.Points.Concat(layout.Ways).MinBy(placed => placed.Points.Count == 1 ? Far(placed.Points[0]) : placed.Points.Zip(placed.Points.Skip(1)).Min(Beside))?.Thing;
+
+        double Far(Point at) => Math.Sqrt(((at.X - middle.X) * (at.X - middle.X)) + ((at.Y - middle.Y) * (at.Y - middle.Y)));
+
+        double Beside((Point From, Point To) part)
+        {
+            var (across, down) = (part.To.X - part.From.X, part.To.Y - part.From.Y);
+            var square = (across * across) + (down * down);
+            var along = square > 0 ? Math.Clamp((((middle.X - part.From.X) * across) + ((middle.Y - part.From.Y) * down)) / square, 0, 1) : 0;
+            return Far(new Point(part.From.X + (along * across), part.From.Y + (along * down)));
+        }
     }
 
     private async Task ChooseAsync(PlanThing thing)

@@ -39,6 +39,9 @@ public sealed class IssuerOptions
     /// </summary>
     public string[] Refused { get; set; } = [];
 
+    /// <summary>How people sign in at it on the office page; they do not where absent.</summary>
+    public SignInOptions? SignIn { get; set; }
+
     /// <summary>Whether it may be asked without TLS; for trials on one machine.</summary>
     public bool AllowHttp { get; set; }
 
@@ -63,6 +66,7 @@ public sealed class IssuerOptions
         if (url.Scheme == "http" && !AllowHttp) return "Authority is without TLS.";
         if (Audience.Length == 0) return "Audience is missing: a token for somebody else must not be taken.";
         if (Organisation is not null && !KeyEndpoints.IsOrganisation(Organisation)) return "Organisation is no name of an organisation.";
+        if (SignIn?.Wrong() is { } wrong) return wrong;
         if (AskAgainSeconds < 1) return "AskAgainSeconds is below 1.";
         return Roles?.Values.FirstOrDefault(word => RoleOf(word) is null) is { } unknown ? $"'{unknown}' is none of our roles." : null;
     }

@@ -7,12 +7,12 @@ namespace FleetLight.Service.Hosting.Pages;
 /// <summary>One page that runs in the browser: the folder of its files, and the policy that they need.</summary>
 public sealed partial class PageFolder
 {
-    private PageFolder(string name, string folder)
+    private PageFolder(string name, string folder, IReadOnlyList<string> origins)
     {
         Name = name;
         Folder = folder;
         Index = Path.Combine(folder, "index.html");
-        Policy = PolicyOf(File.ReadAllText(Index));
+        Policy = PolicyOf(File.ReadAllText(Index), origins);
     }
 
     /// <summary>First part of its addresses, such as <c>field</c>.</summary>
@@ -33,19 +33,22 @@ public sealed partial class PageFolder
     /// <summary>The page of that name, where it was built.</summary>
     /// <param name="name">Name of the folder within the pages' folder.</param>
     /// <param name="root">Folder of all pages.</param>
-    public static PageFolder? Find(string name, string root)
+    /// <param name="origins">Origins that it has to reach besides its own.</param>
+    public static PageFolder? Find(string name, string root, params IReadOnlyList<string> origins)
     {
         var folder = Path.GetFullPath(Path.Combine(root, name));
-        return File.Exists(Path.Combine(folder, "index.html")) ? new PageFolder(name, folder) : null;
+        return File.Exists(Path.Combine(folder, "index.html")) ? new PageFolder(name, folder, origins) : null;
     }
 
     /// <summary>The policy that a page needs.</summary>
     /// <param name="index">Text of its <c>index.html</c>.</param>
-    public static string PolicyOf(string index)
+    /// <param name="origins">Origins that it has to reach besides its own.</param>
+    public static string PolicyOf(string index, params IReadOnlyList<string> origins)
     {
         var scripts = InlineScript().Matches(index).Select(script =>
             $" 'sha256-{Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(script.Groups[1].Value)))}'");
-        return $"default-src 'self'; script-src 'self' 'wasm-unsafe-eval'{string.Concat(scripts)}; style-src 'self' 'unsafe-inline'; "
+        var connects = origins.Count == 0 ? "" : $"connect-src 'self' {string.Join(' ', origins)}; ";
+        return $"default-src 'self'; {connects}script-src 'self' 'wasm-unsafe-eval'{string.Concat(scripts)}; style-src 'self' 'unsafe-inline'; "
             + "img-src 'self' data: blob:; base-uri 'self'; form-action 'none'; frame-ancestors 'none'; object-src 'none'";
     }
 

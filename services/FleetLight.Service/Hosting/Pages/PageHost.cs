@@ -29,7 +29,11 @@ public static class PageHost
     public static void UsePages(this WebApplication app)
     {
         var root = app.Configuration[FolderSetting] ?? Path.Combine(AppContext.BaseDirectory, "pages");
-        PageFolder[] pages = [.. Names.Select(name => PageFolder.Find(name, root)).OfType<PageFolder>()];
+        var issuers = Access.People.IssuerOptions.Of(app.Configuration);
+        PageFolder[] pages = [.. Names.Select(name => PageFolder.Find(name, root, name == "office" ? SignInOffer.Origins(issuers) : [])).OfType<PageFolder>()];
+        app.MapWhen(
+            context => IsRead(context.Request) && context.Request.Path == $"/office/{SignInOffer.File}",
+            branch => branch.Run(context => OfferAsync(context, SignInOffer.Of(issuers))));
         foreach (var page in pages)
             app.MapWhen(context => context.Request.Path.StartsWithSegments($"/{page.Name}"), branch => branch.Run(context => AnswerAsync(context, page)));
         foreach (var (from, page, to) in Ways)
@@ -42,6 +46,12 @@ public static class PageHost
     }
 
     private static bool IsRead(HttpRequest request) => HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
+
+    private static Task OfferAsync(HttpContext context, object[] providers)
+    {
+        context.Response.Headers.CacheControl = "no-cache";
+        return context.Response.WriteAsJsonAsync(providers, context.RequestAborted);
+    }
 
     private static Task LeadAsync(HttpContext context, string to)
     {

@@ -11,7 +11,7 @@ public sealed class NewerVersionTests
     public async Task It_waits_for_a_person_and_keeps_what_was_recorded()
     {
         var pages = Directory.CreateTempSubdirectory("fleetlight-pages-").FullName;
-        Copy(Path.Combine(AppContext.BaseDirectory, "pages"), pages);
+        Copy(Environment.GetEnvironmentVariable("Pages__Folder") ?? Path.Combine(AppContext.BaseDirectory, "pages"), pages);
         await using var service = await StartedService.StartAsync(TestContext.Current.CancellationToken, new Dictionary<string, string> { ["Pages__Folder"] = pages });
         var organisation = await Organisation.CreateAsync(await service.HostAsync());
         await Phone.PlanAsync(organisation);

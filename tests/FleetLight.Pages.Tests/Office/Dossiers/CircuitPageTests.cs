@@ -60,8 +60,43 @@ public sealed class CircuitPageTests(RunningService service)
 
         await Assertions.Expect(page.Locator(".notice").First).ToContainTextAsync("at the end of 3 March 2026");
         await Assertions.Expect(page.Locator("header .under")).ToContainTextAsync("Designed");
+        // By then the cable was not pulled: what it takes and what it should read are of the design.
+        await Assertions.Expect(page.Locator("[data-part=schematic] svg").First).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("[data-part=budget] tbody tr").First).ToContainTextAsync("%");
+        await Assertions.Expect(page.Locator("[data-part=materials]")).ToContainTextAsync("not yet");
+        await Assertions.Expect(page.Locator("[data-part=history]")).ToContainTextAsync("Nothing was read yet.");
+        await page.IsSoundAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Show it as it is now" }).ClickAsync();
         await Assertions.Expect(page.Locator("header .under")).Not.ToContainTextAsync("· Designed");
+    }
+
+    [Fact]
+    public async Task The_chart_of_readings_is_used_by_keys_alone()
+    {
+        await using var desk = await Desk.OpenAsync(service);
+        await desk.Crew.SendAsync(desk.Crew.Record(Desk.Reading(9.42), Desk.On(11)), desk.Crew.Record(Desk.Reading(9.43), Desk.On(20)));
+        var page = await desk.GoAsync($"circuits/{Desk.Circuit}", "Terrace steps");
+        var chart = page.GetByRole(AriaRole.Group, new() { Name = "Left and right arrow go from reading to reading" });
+        var told = page.Locator("[data-part=history] .told");
+        var above = await page.EvaluateAsync<double>("scrollY");
+
+        await chart.FocusAsync();
+        above = await page.EvaluateAsync<double>("scrollY");
+        await page.Keyboard.PressAsync("Home");
+        await Assertions.Expect(told).ToContainTextAsync("9 Mar 2026");
+        await page.Keyboard.PressAsync("ArrowRight");
+        await Assertions.Expect(told).ToContainTextAsync("11 Mar 2026");
+        await Assertions.Expect(chart.Locator(".point")).ToHaveCountAsync(3);
+        await page.Keyboard.PressAsync("+");
+        // Of eleven days the half around the 11th: the 20th is not among them.
+        await Assertions.Expect(chart.Locator(".point")).ToHaveCountAsync(2);
+        await page.Keyboard.PressAsync("0");
+        await Assertions.Expect(chart.Locator(".point")).ToHaveCountAsync(3);
+        Assert.Equal(above, await page.EvaluateAsync<double>("scrollY"));
+        await page.Keyboard.PressAsync("Enter");
+        var row = page.Locator("[data-part=history] tr:focus");
+        await Assertions.Expect(row).ToContainTextAsync("11 Mar 2026");
+        await page.IsSoundAsync();
     }
 
     [Fact]

@@ -78,6 +78,36 @@ public sealed class DesignPageTests(RunningService service)
     }
 
     [Fact]
+    public async Task What_was_not_saved_is_there_when_the_page_is_opened_again_and_gone_once_it_is_saved()
+    {
+        await using var desk = await Desk.OpenAsync(service);
+        var page = await desk.GoAsync($"design?circuit={Desk.Circuit}", "Change the design of Terrace steps");
+        await page.GetByLabel("Power, W, fitting 1").FillAsync("2.2 or so");
+        await page.GetByLabel("Power, W, fitting 2").FillAsync("2");
+        await page.WaitForFunctionAsync("() => Object.values({ ...localStorage }).some(each => each.includes('2.2 or so'))");
+
+        await page.CloseAsync();
+        page = await desk.GoAsync($"design?circuit={Desk.Circuit}", "Change the design of Terrace steps");
+
+        await Assertions.Expect(page.GetByText("A draft, not recorded.")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Power, W, fitting 1")).ToHaveValueAsync("2.2 or so");
+        await Assertions.Expect(page.GetByLabel("Power, W, fitting 2")).ToHaveValueAsync("2");
+        await Desk.LookAsync(page, "office-design-draft");
+        await page.GetByLabel("Power, W, fitting 1").FillAsync("2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the design" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Saved.")).ToBeVisibleAsync(new() { Timeout = 30_000 });
+        await page.ReloadAsync();
+        await page.StartedAsync();
+        await page.GetByRole(AriaRole.Heading, new() { Name = "Change the design of Terrace steps" }).WaitForAsync();
+        await Assertions.Expect(page.GetByText("A draft, not recorded.")).ToHaveCountAsync(0);
+        await page.GetByLabel("Power, W, fitting 1").FillAsync("3");
+        await page.ReloadAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Drop the draft" }).ClickAsync();
+        await Assertions.Expect(page.GetByLabel("Power, W, fitting 1")).ToHaveValueAsync("2");
+        Assert.Equal(0, await page.EvaluateAsync<int>("localStorage.length"));
+    }
+
+    [Fact]
     public async Task A_design_that_cannot_work_says_why_and_loses_nothing_while_the_service_is_out_of_reach()
     {
         await using var desk = await Desk.OpenAsync(service);

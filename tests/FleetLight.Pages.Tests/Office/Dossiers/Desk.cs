@@ -108,19 +108,7 @@ internal sealed class Desk : IAsyncDisposable
     }
 
     /// <summary>Looks at a page by day and by night, on a desk and on a phone: it is sound and its picture is kept.</summary>
-    public static async Task LookAsync(IPage page, string name)
-    {
-        foreach (var (screen, word) in ((Screen, string)[])[(Screen.Phone, "phone"), (Screen.Desktop, "desktop")])
-        {
-            await page.SetViewportSizeAsync(screen.Width, screen.Height);
-            foreach (var dark in (bool[])[true, false])
-            {
-                await page.EmulateMediaAsync(new() { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light });
-                await page.IsSoundAsync();
-                await page.PictureAsync($"{name}-{word}-{(dark ? "dark" : "light")}");
-            }
-        }
-    }
+    public static Task LookAsync(IPage page, string name) => page.IsSoundOnAsync(name, Screen.Phone, Screen.Desktop);
 
     /// <inheritdoc/>
     public ValueTask DisposeAsync() => window.DisposeAsync();

@@ -35,6 +35,23 @@ public sealed class SheetTests
     }
 
     [Fact]
+    public void A_draft_is_read_as_it_was_written_and_anything_else_is_none()
+    {
+        var began = SheetWriter.Of(Whole);
+        var written = began.With(RowKind.Fitting, began.Fittings[0].Key, "ratedWatts", "about 2");
+        var at = new DateTimeOffset(2026, 3, 2, 9, 5, 0, TimeSpan.Zero);
+
+        var draft = SheetDraft.Read(SheetDraft.Write(written, began, at))!;
+
+        Assert.Equal(SheetDraft.Text(written), SheetDraft.Text(draft.Sheet));
+        Assert.Equal("about 2", draft.Sheet.Fittings[0]["ratedWatts"]);
+        Assert.Equal(SheetDraft.Text(began), draft.Began);
+        Assert.Equal(at, draft.At);
+        Assert.Equal(draft.Sheet.Fittings.Concat(draft.Sheet.Runs).Count(), draft.Sheet.Fittings.Concat(draft.Sheet.Runs).Select(row => row.Key).Append(draft.Sheet.NextKey).Distinct().Count() - 1);
+        foreach (var text in (string?[])[null, "", "{", "[]", "{}", "{\"sheet\":{}}", "{\"sheet\":3,\"began\":\"\"}"]) Assert.Null(SheetDraft.Read(text));
+    }
+
+    [Fact]
     public void A_file_of_designs_stands_on_sheets_that_say_the_same_as_the_file()
     {
         foreach (var text in (string[])[DesignWriter.ToCsv([Whole]), System.Text.Json.JsonSerializer.Serialize(Whole, Contracts.Wire.WireJson.Strict)])

@@ -48,6 +48,57 @@ public sealed class SitePageTests(RunningService service)
     }
 
     [Fact]
+    public async Task Open_points_and_material_are_of_the_day_that_is_shown()
+    {
+        await using var desk = await Desk.OpenAsync(service);
+        var page = await desk.GoAsync($"sites/{Desk.Site}", "Hill terraces");
+        var points = page.Locator("[data-part=points]");
+        await Assertions.Expect(page.Locator("[data-part=materials] td", new() { HasText = "not yet" })).ToHaveCountAsync(2);
+
+        await page.Locator("#day-slider").FocusAsync();
+        await page.Keyboard.PressAsync("Home");
+
+        await Assertions.Expect(points.GetByRole(AriaRole.Heading, new() { Name = "Open points at the end of 2 March 2026" })).ToBeVisibleAsync();
+        // On that day no cable was pulled; two days later one was.
+        await Assertions.Expect(page.Locator("[data-part=materials] td", new() { HasText = "not yet" })).ToHaveCountAsync(3);
+        await Assertions.Expect(page.Locator("[data-part=circuits]")).ToContainTextAsync("As it is now");
+        await page.IsSoundAsync();
+    }
+
+    [Fact]
+    public async Task The_plan_is_moved_enlarged_and_asked_by_keys_alone()
+    {
+        await using var desk = await Desk.OpenAsync(service);
+        var page = await desk.GoAsync($"sites/{Desk.Site}", "Hill terraces");
+        var plan = page.GetByRole(AriaRole.Group, new() { Name = "Arrow keys move it" });
+        var driver = plan.Locator(".point").Last;
+        await plan.FocusAsync();
+        var above = await page.EvaluateAsync<double>("scrollY");
+        var before = (await driver.BoundingBoxAsync())!;
+
+        await page.Keyboard.PressAsync("ArrowRight");
+        await Eventually(async () => (await driver.BoundingBoxAsync())!.X < before.X - 50);
+        await page.Keyboard.PressAsync("ArrowLeft");
+        await Eventually(async () => Math.Abs((await driver.BoundingBoxAsync())!.X - before.X) < 1);
+        var ways = plan.Locator(".way").First;
+        var wide = (await ways.BoundingBoxAsync())!.Width;
+        await page.Keyboard.PressAsync("+");
+        await Eventually(async () => (await ways.BoundingBoxAsync())!.Width > wide * 1.2);
+        await page.Keyboard.PressAsync("0");
+        await Eventually(async () => Math.Abs((await ways.BoundingBoxAsync())!.Width - wide) < 1);
+        Assert.Equal(above, await page.EvaluateAsync<double>("scrollY"));
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(plan.Locator(".chosen")).ToHaveCountAsync(1);
+        await Assertions.Expect(page.Locator(".plan .told")).ToContainTextAsync(":");
+        await page.IsSoundAsync();
+    }
+
+    private static async Task Eventually(Func<Task<bool>> holds)
+    {
+        for (var tries = 0; !await holds(); tries++) Assert.True(tries < 200, "The plan did not follow the key.");
+    }
+
+    [Fact]
     public async Task A_site_that_nobody_named_is_told_plainly()
     {
         await using var desk = await Desk.OpenAsync(service);

@@ -1,16 +1,16 @@
 using MudBlazor;
 
-namespace FleetLight.PageParts;
+namespace FleetLight.Office.Shell;
 
 /// <summary>
-/// How both pages look: paper and ink, flat, few colours. The same values stand in <c>base.css</c>; contrast of text on its ground
+/// How the components of the office page look: paper and ink, flat, few colours. The same values stand in <c>base.css</c>; contrast of text on its ground
 /// is at least 4.5 to 1 and of signs 3 to 1 (WCAG 2.2, 1.4.3 and 1.4.11).
 /// </summary>
 public static class PageTheme
 {
     private static readonly string[] Fonts = ["system-ui", "-apple-system", "Segoe UI", "Noto Sans", "Liberation Sans", "sans-serif"];
 
-    /// <summary>The theme of both pages, by day and by night.</summary>
+    /// <summary>The theme, by day and by night.</summary>
     public static MudTheme Theme { get; } = new()
     {
         PaletteLight = new PaletteLight
