@@ -75,7 +75,8 @@ public sealed partial class LabelsTests(RunningService service)
             },
             new Contracts.Facts.DuctLabelled { SiteId = "s-far", DuctId = "d-far", Label = "FAR 1" });
 
-        await Eventually.ReadAsync(() => phone.Organisation.Office.GetAsync("/v1/ducts/d-far"), answer => answer.Status == System.Net.HttpStatusCode.OK, "the duct of the far field");
+        await Eventually.ReadAsync(
+            () => phone.Organisation.Office.GetAsync("/v1/ducts/d-far"), answer => answer.Status == System.Net.HttpStatusCode.OK, "the duct of the far field");
         await phone.Window.SetOfflineAsync(true);
         await page.TurnToAsync("t/duct/d-far", "It is not known here");
         await page.GetByText("Without a signal it cannot be looked up.").WaitForAsync();
