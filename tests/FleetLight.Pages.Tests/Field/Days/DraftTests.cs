@@ -23,7 +23,8 @@ public sealed class DraftTests(RunningService service)
             await page.Locator("#label-besides").FillAsync("D 450");
             // What is typed goes into the store once the fingers rest; that it is there is what the next window shows.
             await Eventually.ReadAsync(
-                () => page.EvaluateAsync<string?>("name => fleetlightStore.draft(name)", $"half:{Facts.Site}:duct-laid::::"), kept => kept?.Contains("450", StringComparison.Ordinal) == true,
+                () => page.EvaluateAsync<string?>("name => fleetlightStore.draft(name)", $"half:{Facts.Site}:duct-laid::::"),
+                kept => kept?.Contains("450", StringComparison.Ordinal) == true,
                 "the draft in the phone's store");
         }
 

@@ -129,7 +129,11 @@ internal sealed class PeopleProvider : IAsyncDisposable
         Given++;
         Write(context, new
         {
-            access_token = Signed("fleetlight", null), id_token = nonce.Length > 0 ? Signed(Client, nonce) : null, refresh_token = "again", expires_in = Lasts, token_type = "Bearer",
+            access_token = Signed("fleetlight", null),
+            id_token = nonce.Length > 0 ? Signed(Client, nonce) : null,
+            refresh_token = "again",
+            expires_in = Lasts,
+            token_type = "Bearer",
         });
     }
 
