@@ -70,8 +70,14 @@ public sealed partial class LabelsTests(RunningService service)
             new Contracts.Facts.SiteOpened { SiteId = "s-far", Name = "The far field" },
             new Contracts.Facts.DuctLaid
             {
-                SiteId = "s-far", DuctId = "d-far", Service = Contracts.DuctService.Spare, Colour = Contracts.DuctColour.Black, Wall = Contracts.DuctWall.TwinWall,
-                BoreMillimetres = 40, LengthMetres = 9, DepthMillimetres = 500,
+                SiteId = "s-far",
+                DuctId = "d-far",
+                Service = Contracts.DuctService.Spare,
+                Colour = Contracts.DuctColour.Black,
+                Wall = Contracts.DuctWall.TwinWall,
+                BoreMillimetres = 40,
+                LengthMetres = 9,
+                DepthMillimetres = 500,
             },
             new Contracts.Facts.DuctLabelled { SiteId = "s-far", DuctId = "d-far", Label = "FAR 1" });
 

@@ -142,8 +142,15 @@ internal sealed class PeopleProvider : IAsyncDisposable
         var now = DateTimeOffset.UtcNow;
         Dictionary<string, object> claims = new()
         {
-            ["iss"] = Address, ["aud"] = audience, ["sub"] = "u-1", ["name"] = "Ida at the desk", ["organisation"] = Organisation, ["roles"] = (string[])["office"],
-            ["nbf"] = now.AddMinutes(-1).ToUnixTimeSeconds(), ["exp"] = now.AddMinutes(10).ToUnixTimeSeconds(), ["jti"] = $"t-{Given}",
+            ["iss"] = Address,
+            ["aud"] = audience,
+            ["sub"] = "u-1",
+            ["name"] = "Ida at the desk",
+            ["organisation"] = Organisation,
+            ["roles"] = (string[])["office"],
+            ["nbf"] = now.AddMinutes(-1).ToUnixTimeSeconds(),
+            ["exp"] = now.AddMinutes(10).ToUnixTimeSeconds(),
+            ["jti"] = $"t-{Given}",
         };
         if (nonce is not null) claims["nonce"] = nonce;
         return new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(
