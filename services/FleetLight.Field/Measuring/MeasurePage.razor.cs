@@ -63,6 +63,8 @@ public sealed partial class MeasurePage
     private async Task TakeAsync(string? circuitId)
     {
         if (string.IsNullOrEmpty(circuitId)) return;
+        // What would explain the readings of another circuit says nothing of this one.
+        causes = null;
         spot = Spot.AtDriver(circuitId);
         Read();
         await Store.SetAsync(Remembered, spot);
