@@ -49,13 +49,22 @@ public sealed partial class MeasurePage
         }
         else
         {
-            await TakeAsync(CircuitId ?? (Site.Designs.Count == 1 ? Site.Designs[0].CircuitId : null));
+            await BeginAsync();
         }
+    }
+
+    // With the circuit of the address, or the only one there is.
+    private async Task BeginAsync()
+    {
+        await TakeAsync(Site.Designs.FirstOrDefault(design => design.CircuitId == CircuitId || (CircuitId is null && Site.Designs.Count == 1))?.CircuitId);
+        StateHasChanged();
     }
 
     private async Task TakeAsync(string? circuitId)
     {
         if (string.IsNullOrEmpty(circuitId)) return;
+        // What would explain the readings of another circuit says nothing of this one.
+        causes = null;
         spot = Spot.AtDriver(circuitId);
         Read();
         await Store.SetAsync(Remembered, spot);
@@ -184,7 +193,14 @@ public sealed partial class MeasurePage
     // Facts of others came in: what the circuit should read may be another now. What is being typed stays.
     private void Show()
     {
-        if (spot is null || MeasuredCircuit.Of(Site, spot.CircuitId) is not { } now || circuit?.IsAs(now) == true) return;
+        if (spot is null)
+        {
+            // Opened before the site's facts were here: its circuits are known now.
+            _ = InvokeAsync(BeginAsync);
+            return;
+        }
+
+        if (MeasuredCircuit.Of(Site, spot.CircuitId) is not { } now || circuit?.IsAs(now) == true) return;
         circuit = now;
         drawing = circuit.Drawing(causes);
         StateHasChanged();

@@ -27,7 +27,8 @@ public static class FactWords
         JointMade joint => $"Joint made in {ThingNames.Of(site, ThingKind.Box, joint.BoxId)}",
         FittingFixed fitting => $"Fitting {fitting.FittingId} fixed",
         DriverConnected driver => $"Driver connected{(driver.At is { } at ? $": {at}" : "")}",
-        ReadingTaken reading => $"Reading {Number(reading.Value)} {Unit(reading.Quantity)} {PlainWords.InSentence(reading.Place)}{(reading.PlaceId is { } place ? $" {place}" : "")}",
+        ReadingTaken reading =>
+            $"Reading {Number(reading.Value)} {Unit(reading.Quantity)} {PlainWords.InSentence(reading.Place)}{(reading.PlaceId is { } place ? $" {place}" : "")}",
         TestMade test => $"Test made: {PlainWords.InSentence(test.Test)}",
         CircuitEnergised energised => energised.UnlitFittingIds is { Length: > 0 } dark
             ? $"Energised, {dark.Length.ToString(CultureInfo.InvariantCulture)} dark"

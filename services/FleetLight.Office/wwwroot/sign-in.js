@@ -56,7 +56,8 @@ export async function finish() {
   if (!kept?.verifier || sent.get('state') !== kept.state || (sent.has('iss') && sent.get('iss') !== kept.provider.issuer))
     return { back, problem: 'What came back does not belong to a sign-in that was begun here. Sign in again.' };
   if (sent.has('error')) {
-    const why = sent.get('error') === 'access_denied' ? 'The sign-in was refused or given up.' : `${kept.provider.name} said: ${sent.get('error_description') ?? sent.get('error')}.`;
+    const why = sent.get('error') === 'access_denied' ? 'The sign-in was refused or given up.'
+      : `${kept.provider.name} said: ${sent.get('error_description') ?? sent.get('error')}.`;
     return { back, problem: `${why} Sign in again, or open with a key.` };
   }
   const got = await ask(kept, { grant_type: 'authorization_code', code: sent.get('code') ?? '', redirect_uri: returning.href, code_verifier: kept.verifier });

@@ -51,7 +51,8 @@ public sealed class PastSite
             Cables = [.. views.OfType<CableView>()],
             Boxes = [.. views.OfType<BoxView>()],
             Circuits = [.. views.OfType<CircuitView>()],
-            Designs = views.OfType<CircuitView>().Select(view => DesignOf(works, view.Id)).OfType<CircuitDesigned>().ToDictionary(design => design.CircuitId, StringComparer.Ordinal),
+            Designs = views.OfType<CircuitView>().Select(view => DesignOf(works, view.Id)).OfType<CircuitDesigned>()
+                .ToDictionary(design => design.CircuitId, StringComparer.Ordinal),
         });
     }
 

@@ -64,7 +64,8 @@ internal static class PageLoading
         var plain = (bytes * 8 / by.BitsPerSecond) + (by.LatencyMilliseconds / 1000);
         if (by == Links[0]) report.Add($"(i) /{name}/, first load", Text($"{bytes / 1e6:0.00} MB over the wire in {files} files"), "", null, "");
         report.Add($"(i) /{name}/, ready on {by.Says}", Text($"{ready:0.0} s"), Text($"plain transfer of the same bytes {plain:0.0} s"), ready / plain, "");
-        report.Add($"(i) /{name}/, tells that it loads, on {by.Says}", Text($"after {Seconds(first)}, percent after {Seconds(progress)}"), Text($"ready after {ready:0.0} s"), null, "");
+        report.Add(
+            $"(i) /{name}/, tells that it loads, on {by.Says}", Text($"after {Seconds(first)}, percent after {Seconds(progress)}"), Text($"ready after {ready:0.0} s"), null, "");
     }
 
     private static string Seconds(double? milliseconds) => milliseconds is { } known ? Text($"{known / 1000:0.0} s") : "never";

@@ -96,11 +96,15 @@ internal static class Opened
     /// Puts a picture of the whole page into TestResults/pictures, to be looked at; not in CI, where nobody looks and a picture takes
     /// as long as all checks of the page.
     /// </summary>
-    public static Task PictureAsync(this IPage page, string name) => Environment.GetEnvironmentVariable("CI") == "true" ? Task.CompletedTask : page.ScreenshotAsync(new PageScreenshotOptions
+    public static async Task PictureAsync(this IPage page, string name)
     {
-        Path = System.IO.Path.Combine(Repository.Root, "TestResults", "pictures", name + ".png"),
-        FullPage = true,
-        // The field page scrolls its middle only; a picture of all of it has to be as high as what is in there.
-        Style = ".frame:has(> .places) { height: auto !important } .frame > .page { overflow: visible !important }",
-    });
+        if (Environment.GetEnvironmentVariable("CI") == "true") return;
+        await page.ScreenshotAsync(new PageScreenshotOptions
+        {
+            Path = System.IO.Path.Combine(Repository.Root, "TestResults", "pictures", name + ".png"),
+            FullPage = true,
+            // The field page scrolls its middle only; a picture of all of it has to be as high as what is in there.
+            Style = ".frame:has(> .places) { height: auto !important } .frame > .page { overflow: visible !important }",
+        });
+    }
 }

@@ -70,12 +70,19 @@ public sealed partial class LabelsTests(RunningService service)
             new Contracts.Facts.SiteOpened { SiteId = "s-far", Name = "The far field" },
             new Contracts.Facts.DuctLaid
             {
-                SiteId = "s-far", DuctId = "d-far", Service = Contracts.DuctService.Spare, Colour = Contracts.DuctColour.Black, Wall = Contracts.DuctWall.TwinWall,
-                BoreMillimetres = 40, LengthMetres = 9, DepthMillimetres = 500,
+                SiteId = "s-far",
+                DuctId = "d-far",
+                Service = Contracts.DuctService.Spare,
+                Colour = Contracts.DuctColour.Black,
+                Wall = Contracts.DuctWall.TwinWall,
+                BoreMillimetres = 40,
+                LengthMetres = 9,
+                DepthMillimetres = 500,
             },
             new Contracts.Facts.DuctLabelled { SiteId = "s-far", DuctId = "d-far", Label = "FAR 1" });
 
-        await Eventually.ReadAsync(() => phone.Organisation.Office.GetAsync("/v1/ducts/d-far"), answer => answer.Status == System.Net.HttpStatusCode.OK, "the duct of the far field");
+        await Eventually.ReadAsync(
+            () => phone.Organisation.Office.GetAsync("/v1/ducts/d-far"), answer => answer.Status == System.Net.HttpStatusCode.OK, "the duct of the far field");
         await phone.Window.SetOfflineAsync(true);
         await page.TurnToAsync("t/duct/d-far", "It is not known here");
         await page.GetByText("Without a signal it cannot be looked up.").WaitForAsync();

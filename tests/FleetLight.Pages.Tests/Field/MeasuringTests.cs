@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using FleetLight.Contracts.Views;
 using FleetLight.Pages.Tests.Browsing;
+using FleetLight.Pages.Tests.Field.Days;
 using FleetLight.Testing.Service;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
@@ -68,6 +69,26 @@ public sealed partial class MeasuringTests(RunningService service)
         await page.ReloadAsync();
         await page.StartedAsync();
         await Expect(page.GetByLabel("Where is the meter?")).ToHaveValueAsync("f2");
+    }
+
+    [Fact]
+    public async Task A_circuit_that_comes_after_the_page_was_opened_is_taken()
+    {
+        var organisation = await service.AddOrganisationAsync();
+        var office = await organisation.AddDeviceAsync();
+        await office.TellAsync(Testing.Builders.Facts.SiteOpened(name: "Mill Garden"));
+        await Phone.HasAsync(organisation, office.Source, 1);
+        await using var window = await Browser.OpenAsync(service.Url, Screen.Phone);
+        var page = await window.EnrolAsync(organisation, "urn:device:phone-1");
+        await page.TurnToAsync("measure", "Measure");
+        await page.GetByText("No circuit is designed on this site yet.").WaitForAsync();
+
+        await office.TellAsync(Testing.Builders.CircuitFacts.Designed());
+        await Phone.HasAsync(organisation, office.Source, 1, 2);
+        await page.EvaluateAsync("() => fleetlightSender.send({ cutShort: true }).then(() => null)");
+
+        // The only one of the site.
+        await page.GetByLabel("What does the meter show?").WaitForAsync();
     }
 
     [Fact]

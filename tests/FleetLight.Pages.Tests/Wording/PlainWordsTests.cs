@@ -37,7 +37,8 @@ public sealed class PlainWordsTests
     [Fact]
     public void A_word_in_an_address_says_the_same_as_its_value()
     {
-        foreach (var verdict in Enum.GetValues<Contracts.Views.CircuitVerdict>()) Assert.Equal(PlainWords.InSentence(verdict), PageParts.Signs.Words.Say(PageParts.Signs.Words.Of(verdict)));
+        foreach (var verdict in Enum.GetValues<Contracts.Views.CircuitVerdict>())
+            Assert.Equal(PlainWords.InSentence(verdict), PageParts.Signs.Words.Say(PageParts.Signs.Words.Of(verdict)));
         Assert.Equal("trouble if left", PageParts.Signs.Words.Say("warning"));
         Assert.Equal("reading outside", PageParts.Signs.Words.Say("reading-outside"));
     }

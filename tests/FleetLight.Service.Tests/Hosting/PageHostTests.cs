@@ -118,7 +118,8 @@ public sealed class SignInOfferTests(ServiceWithSignIn service, ServiceWithPages
         Answer told = await service.Anybody.GetAsync("/office/sign-in.json");
 
         Assert.Equal(
-            """[{"name":"your firm","authority":"https://people.example/realm","issuer":"https://people.example/realm","clientId":"office-page","scope":"openid profile","token":"access_token"}]""",
+            """[{"name":"your firm","authority":"https://people.example/realm","issuer":"https://people.example/realm","""
+            + """ "clientId":"office-page","scope":"openid profile","token":"access_token"}]""".TrimStart(),
             told.Text);
         string office = Assert.Single((await service.Anybody.GetAsync("/office/")).Headers.GetValues("Content-Security-Policy"));
         Assert.Contains("; connect-src 'self' https://people.example https://tokens.example; ", office, StringComparison.Ordinal);

@@ -68,7 +68,8 @@ public sealed class StartedService : IAsyncDisposable
     {
         await using var connection = new Npgsql.NpgsqlConnection(ConnectionString);
         await connection.OpenAsync(cancel);
-        await using var command = new Npgsql.NpgsqlCommand("update fleetlight.mt_doc_keyrecord set data = jsonb_set(data, '{validUntil}', to_jsonb(@end::text)) where id = @id", connection);
+        await using var command = new Npgsql.NpgsqlCommand(
+            "update fleetlight.mt_doc_keyrecord set data = jsonb_set(data, '{validUntil}', to_jsonb(@end::text)) where id = @id", connection);
         command.Parameters.AddWithValue("id", id);
         command.Parameters.AddWithValue("end", end.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
         if (await command.ExecuteNonQueryAsync(cancel) != 1) throw new InvalidOperationException($"There is no key {id}.");

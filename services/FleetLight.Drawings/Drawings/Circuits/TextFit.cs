@@ -12,7 +12,8 @@ public static class TextFit
     public static IReadOnlyList<TextLine> Lines(IReadOnlyList<TextLine> texts, int mostCharacters)
     {
         ArgumentNullException.ThrowIfNull(texts);
-        return [.. texts.SelectMany(line => Broken(line.Text, Math.Max(line.Tone == LineTone.Plain ? mostCharacters : (int)(mostCharacters / BoldTakes), 4)).Select(text => line with { Text = text }))];
+        int Most(TextLine line) => Math.Max(line.Tone == LineTone.Plain ? mostCharacters : (int)(mostCharacters / BoldTakes), 4);
+        return [.. texts.SelectMany(line => Broken(line.Text, Most(line)).Select(text => line with { Text = text }))];
     }
 
     private static IEnumerable<string> Broken(string text, int most)

@@ -36,6 +36,11 @@ public partial class ReadingChart
 
     private bool CanZoomIn => zoom < MostZoom && all.Length > 1 && Span(zoom + 1) >= Shortest;
 
+    private string Summary =>
+        $"{Series.Title}: {all.Length} {(all.Length == 1 ? "reading" : "readings")}{(zoom == 0 ? "" : $", {layout!.Points.Count} of them shown")}. "
+        + "Left and right arrow go from reading to reading, plus and minus show a shorter or a longer time"
+        + (OnOpen.HasDelegate ? ", Enter opens the one that is chosen." : ".");
+
     private string Unit => Series.Quantity switch
     {
         MeasuredAs.MegohmsInsulation => "MΩ",

@@ -36,7 +36,9 @@ public partial class SitePlan
     [Parameter]
     public string? ChosenDuct { get; set; }
 
-    private string Summary => $"Plan of the site: {Things.Count - unplaced.Count} things, {unplaced.Count} more without a position.";
+    private string Summary => $"Plan of the site: {Things.Count - unplaced.Count} things, {unplaced.Count} more without a position. "
+        + "Arrow keys move it, plus and minus change its size, zero shows all of it, Enter chooses what is nearest to the middle. "
+        + "The list below names everything on it.";
 
     /// <summary>Fingers or wheel came to rest.</summary>
     /// <param name="scale">By how much they enlarged it.</param>

@@ -1,5 +1,6 @@
 using FleetLight.Pages.Tests.Browsing;
 using FleetLight.Testing.Builders;
+using FleetLight.Testing.Service;
 using static Microsoft.Playwright.Assertions;
 
 namespace FleetLight.Pages.Tests.Field.Days;
@@ -21,7 +22,10 @@ public sealed class DraftTests(RunningService service)
             await page.GetByLabel("Length", new() { Exact = true }).FillAsync("12 m");
             await page.Locator("#label-besides").FillAsync("D 450");
             // What is typed goes into the store once the fingers rest; that it is there is what the next window shows.
-            await page.WaitForFunctionAsync("async () => (await fleetlightStore.draft('half:s1:duct-laid::::'))?.includes('450')".Replace("s1", Facts.Site, StringComparison.Ordinal));
+            await Eventually.ReadAsync(
+                () => page.EvaluateAsync<string?>("name => fleetlightStore.draft(name)", $"half:{Facts.Site}:duct-laid::::"),
+                kept => kept?.Contains("450", StringComparison.Ordinal) == true,
+                "the draft in the phone's store");
         }
 
         await using (var window = await Browser.OpenKeepingAsync(folder, service.Url, Screen.Phone))

@@ -77,7 +77,8 @@ internal sealed class PeopleProvider : IAsyncDisposable
             {
                 case "/people/keys":
                     var parts = key.Rsa.ExportParameters(false);
-                    Write(context, new { keys = new[] { new { kty = "RSA", use = "sig", kid = key.KeyId, n = Base64UrlEncoder.Encode(parts.Modulus), e = Base64UrlEncoder.Encode(parts.Exponent) } } });
+                    object own = new { kty = "RSA", use = "sig", kid = key.KeyId, n = Base64UrlEncoder.Encode(parts.Modulus), e = Base64UrlEncoder.Encode(parts.Exponent) };
+                    Write(context, new { keys = new[] { own } });
                     break;
                 case "/people/authorize":
                     Authorize(context);
@@ -98,7 +99,8 @@ internal sealed class PeopleProvider : IAsyncDisposable
     {
         var asked = context.Request.QueryString;
         var back = asked["redirect_uri"]!;
-        var isSound = asked["response_type"] == "code" && asked["client_id"] == Client && asked["code_challenge_method"] == "S256" && back.EndsWith("/office/signed-in", StringComparison.Ordinal);
+        var isSound = asked["response_type"] == "code" && asked["client_id"] == Client && asked["code_challenge_method"] == "S256"
+            && back.EndsWith("/office/signed-in", StringComparison.Ordinal);
         var code = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(8));
         codes[code] = (asked["code_challenge"] ?? "", asked["nonce"] ?? "", back);
         context.Response.Redirect(
@@ -125,7 +127,14 @@ internal sealed class PeopleProvider : IAsyncDisposable
         }
 
         Given++;
-        Write(context, new { access_token = Signed("fleetlight", null), id_token = nonce.Length > 0 ? Signed(Client, nonce) : null, refresh_token = "again", expires_in = Lasts, token_type = "Bearer" });
+        Write(context, new
+        {
+            access_token = Signed("fleetlight", null),
+            id_token = nonce.Length > 0 ? Signed(Client, nonce) : null,
+            refresh_token = "again",
+            expires_in = Lasts,
+            token_type = "Bearer",
+        });
     }
 
     private string Signed(string audience, string? nonce)
@@ -133,11 +142,19 @@ internal sealed class PeopleProvider : IAsyncDisposable
         var now = DateTimeOffset.UtcNow;
         Dictionary<string, object> claims = new()
         {
-            ["iss"] = Address, ["aud"] = audience, ["sub"] = "u-1", ["name"] = "Ida at the desk", ["organisation"] = Organisation, ["roles"] = (string[])["office"],
-            ["nbf"] = now.AddMinutes(-1).ToUnixTimeSeconds(), ["exp"] = now.AddMinutes(10).ToUnixTimeSeconds(), ["jti"] = $"t-{Given}",
+            ["iss"] = Address,
+            ["aud"] = audience,
+            ["sub"] = "u-1",
+            ["name"] = "Ida at the desk",
+            ["organisation"] = Organisation,
+            ["roles"] = (string[])["office"],
+            ["nbf"] = now.AddMinutes(-1).ToUnixTimeSeconds(),
+            ["exp"] = now.AddMinutes(10).ToUnixTimeSeconds(),
+            ["jti"] = $"t-{Given}",
         };
         if (nonce is not null) claims["nonce"] = nonce;
-        return new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(JsonSerializer.Serialize(claims), new SigningCredentials(key, SecurityAlgorithms.RsaSha256));
+        return new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(
+            JsonSerializer.Serialize(claims), new SigningCredentials(key, SecurityAlgorithms.RsaSha256));
     }
 
     private static void Write(HttpListenerContext context, object answer)
