@@ -3,7 +3,6 @@ using FleetLight.Contracts.Views;
 using FleetLight.Handover.Blocks;
 using FleetLight.PageParts.SitePages;
 using FleetLight.PageParts.Wording;
-using FleetLight.Record.Handover;
 
 namespace FleetLight.Handover.Writing;
 

@@ -1,7 +1,6 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Handover.Blocks;
 using FleetLight.Handover.Pictures;
-using FleetLight.PageParts.Wording;
 using FleetLight.Record.Handover;
 
 namespace FleetLight.Handover.Writing;
