@@ -34,6 +34,8 @@ public static class FactWords
         CircuitHandedOver => "Handed over",
         FaultReported fault => $"Fault seen: {fault.What}",
         RepairMade repair => $"Repair made: {repair.What}",
+        ReferencePointRecorded point => $"Reference point: {point.Name}",
+        PlaceMeasured place => $"Place measured{PageParts.Wording.PlaceWords.Way(place)}: {place.FittingId ?? ThingNames.Of(site, place.Kind, place.ThingId)}",
         ThingsJoined joined => $"Recorded twice: {FormWords.Of(joined.Kind)}",
         FactCorrected corrected => corrected.Action == CorrectionAction.Withdraw ? $"Taken back: {corrected.Reason}" : $"Changed: {corrected.Reason}",
         _ => FormOf(fact)?.Title ?? Plain(FactTypes.NameOf(fact.GetType())),

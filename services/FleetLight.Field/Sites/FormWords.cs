@@ -48,6 +48,8 @@ public static class FormWords
         [ReadingQuantity.LoopOhms] = "loop resistance, Ω",
         [CorrectionAction.Withdraw] = "take it back",
         [CorrectionAction.Replace] = "change what it says",
+        [SideOfLine.Left] = "left, seen from the first point towards the second",
+        [SideOfLine.Right] = "right, seen from the first point towards the second",
         [LoadKind.ConstantPower] = "constant power",
         [LoadKind.ConstantCurrent] = "constant current",
     };
