@@ -1,6 +1,7 @@
 using System.Globalization;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Views;
+using FleetLight.Service.Hosting;
 
 namespace FleetLight.Service.Sites;
 
