@@ -34,7 +34,8 @@ public static class PlaceWords
         if (place.Tapes is { Count: > 0 } tapes)
             return string.Join(", ", tapes.Select(tape => $"{Metres(tape.DistanceMetres)} from {tape.Name ?? tape.From}{(tape.Suspect ? " (does not fit)" : "")}"));
         return place.Offset is { } offset
-            ? $"{Metres(offset.AlongMetres)} along from {offset.From} towards {offset.To}, {Metres(offset.SquareMetres)} square to the {(offset.Side == SideOfLine.Left ? "left" : "right")}"
+            ? $"{Metres(offset.AlongMetres)} along from {offset.From} towards {offset.To}, {Metres(offset.SquareMetres)} square to the "
+                + (offset.Side == SideOfLine.Left ? "left" : "right")
             : null;
     }
 
@@ -43,9 +44,12 @@ public static class PlaceWords
     {
         ArgumentNullException.ThrowIfNull(place);
         return place.FindBy is { Count: > 0 } found
-            ? string.Join(", ", found.Select(each => $"{Metres(each.DistanceMetres)} ± {each.AccuracyMetres.ToString("0.00", CultureInfo.InvariantCulture)} from {each.Name ?? each.From}"))
+            ? string.Join(", ", found.Select(Found))
             : null;
     }
+
+    private static string Found(FindByView found) =>
+        $"{Metres(found.DistanceMetres)} ± {found.AccuracyMetres.ToString("0.00", CultureInfo.InvariantCulture)} from {found.Name ?? found.From}";
 
     private static string Metres(double metres) => metres.ToString("0.00", CultureInfo.InvariantCulture) + " m";
 
