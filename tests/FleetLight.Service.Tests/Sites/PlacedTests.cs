@@ -15,7 +15,7 @@ public sealed class PlacedTests(FleetService service) : IClassFixture<FleetServi
     public async Task A_box_follows_reference_points_that_come_after_it_and_move()
     {
         (Organisation organisation, Device device) = await AddAsync();
-        await device.TellAsync(Some.BoxSealed("box-1"), Taped("box-1"));
+        await device.TellAsync(Some.BoxSealed("box-1") with { Position = null }, Taped("box-1"));
         await service.CaughtUpAsync();
         BoxView waiting = await organisation.Office.ReadAsync<BoxView>("/v1/boxes/box-1");
         await device.TellAsync(Point("a", 0), Point("b", 6));
