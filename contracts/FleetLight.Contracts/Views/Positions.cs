@@ -121,7 +121,7 @@ public sealed record PlacementView
     /// <summary>Sum of the squares of the weighted residuals, no unit, where there are more tapes than needed.</summary>
     public double? ChiSquare { get; init; }
 
-    /// <summary>How many more measurements there are than needed; absent where there are none.</summary>
+    /// <summary>Number of measurements beyond those needed; absent where there are none.</summary>
     public int? DegreesOfFreedom { get; init; }
 
     /// <summary>

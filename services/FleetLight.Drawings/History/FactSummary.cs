@@ -54,6 +54,8 @@ public static class FactSummary
             + (test.Megohms is { } megohms ? $", {Figures.Of(megohms, Contracts.Calculations.MeasuredAs.MegohmsInsulation)}" : ""),
         FactCorrected { Action: CorrectionAction.Withdraw } correction => $"Withdrawn: {TypeSaid(correction.TargetType).ToLowerInvariant()}. {correction.Reason}",
         FactCorrected correction => $"Replaced: {TypeSaid(correction.TargetType).ToLowerInvariant()}. {correction.Reason}",
+        ReferencePointRecorded point => $"Reference point recorded: {point.Name}",
+        PlaceMeasured place => $"Place of {PlainWords.Of(place.Kind).ToLowerInvariant()} {place.FittingId ?? place.ThingId} measured{PlaceWords.Way(place)}",
         ThingsJoined joined => $"{PlainWords.Of(joined.Kind)} {joined.SameId} is the same as {joined.KeptId}",
         _ => TypeSaid(FactTypes.NameOf(fact.GetType())),
     };

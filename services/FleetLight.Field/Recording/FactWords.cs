@@ -37,6 +37,8 @@ public static class FactWords
         FaultReported fault => $"Fault seen: {fault.What}",
         RepairMade repair => $"Repair made: {repair.What}",
         ThingsJoined joined => $"Recorded twice: {PlainWords.InSentence(joined.Kind)}",
+        ReferencePointRecorded point => $"Reference point: {point.Name}",
+        PlaceMeasured place => $"Place measured{PlaceWords.Way(place)}: {place.FittingId ?? ThingNames.Of(site, place.Kind, place.ThingId)}",
         FactCorrected corrected => corrected.Action == CorrectionAction.Withdraw ? $"Taken back: {corrected.Reason}" : $"Changed: {corrected.Reason}",
         _ => FormOf(fact)?.Title ?? Plain(FactTypes.NameOf(fact.GetType())),
     };

@@ -50,11 +50,14 @@ public static class ThingLines
     {
         ArgumentNullException.ThrowIfNull(duct);
         return Present(
+        [
             ("For", Word(duct.Service)), ("Colour as seen", Word(duct.Colour)), ("Wall", Word(duct.Wall)), ("Bore", Figure(duct.BoreMillimetres, "mm")),
             ("Length", Figure(duct.LengthMetres, "m")), ("Depth of cover", Figure(duct.DepthMillimetres, "mm")), ("Bends together", Figure(duct.BendsDegrees, "°")),
             ("Near end", duct.NearEndAt), ("Far end", duct.FarEndAt), ("Labels", Labels(duct.Labels)),
             ("Plugged", duct.PluggedEnds.Count == 0 ? "no end" : string.Join(", ", duct.PluggedEnds.Select(end => PlainWords.InSentence(end)))),
-            ("String", duct.StringInside ? "inside" : "none"), ("Filled", duct.FillPercent is { } fill ? $"{Number(fill)} % of the bore" : null));
+            ("String", duct.StringInside ? "inside" : "none"), ("Filled", duct.FillPercent is { } fill ? $"{Number(fill)} % of the bore" : null),
+            .. PlaceLines.Of(duct.Points),
+        ]);
     }
 
     /// <summary>A cable.</summary>
@@ -65,6 +68,7 @@ public static class ThingLines
         [
             ("Length", Figure(cable.LengthMetres, "m")), ("Conductors", cable.AreaSquareMillimetres is { } area ? $"{Number(area)} mm², {Word(cable.ConductorClass)}" : null),
             ("Outside diameter", Figure(cable.OutsideDiameterMillimetres, "mm")), ("Labels", Labels(cable.Labels)),
+            .. PlaceLines.Of(cable.Points),
             .. cable.Cores.Select(core => ($"Core {core.Core}", (string?)Core(core, site))),
         ]);
     }
@@ -77,6 +81,7 @@ public static class ThingLines
         [
             ("It lies", Word(box.Lie)), ("Cables enter", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
             ("It can breathe", YesNo(box.Breathing)), ("Sealed", box.SealedAt is null ? "not yet" : "yes"),
+            .. PlaceLines.Of(box.Placement),
             .. box.Joints.Select((joint, index) => ($"Joint {(index + 1).ToString(CultureInfo.InvariantCulture)}",
                 (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {PlainWords.InSentence(joint.Arrangement)}, "
                 + Count(joint.ConductorsPerConnector.Count, "connector"))),

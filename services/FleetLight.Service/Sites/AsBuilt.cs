@@ -28,9 +28,14 @@ public static class AsBuilt
     {
         var features = new List<Feature>();
         if (things.Site is { } site)
+        {
             features.Add(Make("site", site.Id, site.Position, new { kind = "site", site.Id, site.Name, site.Place, site.OpenedAt }));
+            features.AddRange(PlacedFeatures.Of(site));
+        }
+
         features.AddRange(things.Ducts.Where(duct => duct.SameAs is null).Select(Duct));
         features.AddRange(things.Cables.Where(cable => cable.SameAs is null).Select(Cable));
+        features.AddRange(PlacedFeatures.Of(things.Ducts, things.Cables));
         features.AddRange(things.Boxes.Where(box => box.SameAs is null).Select(Box));
         foreach (var circuit in things.Circuits) features.AddRange(OfCircuit(circuit, things.Bases.GetValueOrDefault(circuit.Id)));
         return new FeatureSet("FeatureCollection", features);
@@ -49,6 +54,8 @@ public static class AsBuilt
         duct.LengthMetres,
         duct.DepthMillimetres,
         duct.BendsDegrees,
+        duct.Route?.AccuracyMetres,
+        duct.Route?.Method,
         duct.NearEndAt,
         duct.FarEndAt,
         duct.Labels,
@@ -88,6 +95,10 @@ public static class AsBuilt
         box.GelFilled,
         box.Breathing,
         box.SealedAt,
+        box.Placement?.AccuracyMetres,
+        box.Placement?.Method,
+        errorEllipse = box.Placement?.Ellipse,
+        box.Placement,
         // Closed, and no joint was made in it since.
         isSealed = box.SealedAt is not null && box.Findings.All(finding => finding.Rule != BoxNotClosed.Rule.Id),
         box.Joints,
@@ -100,6 +111,10 @@ public static class AsBuilt
             kind = "driver",
             id = circuit.Id,
             Label = basis?.DriverAt,
+            basis?.DriverPlacement?.AccuracyMetres,
+            basis?.DriverPlacement?.Method,
+            errorEllipse = basis?.DriverPlacement?.Ellipse,
+            placement = basis?.DriverPlacement,
             circuitId = circuit.Id,
             circuit.SiteId,
             circuit.Name,
@@ -119,6 +134,10 @@ public static class AsBuilt
                 circuit.Verdict,
                 fitting.RatedWatts,
                 isFixed = fitting.Fixed,
+                fitting.Placement?.AccuracyMetres,
+                fitting.Placement?.Method,
+                errorEllipse = fitting.Placement?.Ellipse,
+                fitting.Placement,
             });
         }
     }
@@ -127,6 +146,15 @@ public static class AsBuilt
     private static string? LabelOf(IReadOnlyDictionary<RunEnd, string>? labels) =>
         labels is null || labels.Count == 0 ? null : labels.TryGetValue(RunEnd.Near, out var near) ? near : labels.Values.First();
 
-    private static Feature Make(string kind, string id, object? geometry, object properties) =>
-        new("Feature", $"{kind}:{id}", geometry is GeoPoint or GeoLine ? geometry : null, properties);
+    /// <summary>A feature. How well its position is known stands in its properties: a geometry holds nothing but coordinates.</summary>
+    internal static Feature Make(string kind, string id, object? geometry, object properties) => new(
+        "Feature",
+        $"{kind}:{id}",
+        geometry switch
+        {
+            GeoPoint point => point with { AccuracyMetres = null, Method = null },
+            GeoLine line => line with { AccuracyMetres = null, Method = null },
+            _ => null,
+        },
+        properties);
 }

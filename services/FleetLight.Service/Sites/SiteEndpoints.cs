@@ -27,7 +27,9 @@ public static class SiteEndpoints
                 "A FeatureCollection (RFC 7946, WGS 84): ducts as lines, boxes, drivers and fittings as points, cables without a geometry of "
                 + "their own. A thing whose position nobody recorded has a null geometry. Units stand in the names of the properties. Every feature "
                 + "has 'kind' and 'id'; a duct its colour as seen, the cables in it, its fill and the thickest cable that still goes in; a box whether "
-                + "it is sealed; drivers and fittings their circuit with its phase and verdict (advice, never a certificate). 'asOf' gives what was "
+                + "it is sealed; drivers and fittings their circuit with its phase and verdict (advice, never a certificate). What was measured with a stated "
+                + "accuracy has 'accuracyMetres' (with 95 % the true place is no further off), 'method', 'errorEllipse' (95 %) and 'placement', with tapes "
+                + "and by which distances it is found; reference points and measured points of ducts and cables are features of their own. 'asOf' gives what was "
                 + "built by that time, and 'knownBy' counts only what was known by then (RFC 3339).")
             .Produces<FeatureSet>(200, "application/geo+json").ProducesProblems(400, 401, 403, 404, 503);
         FleetEndpoints.Map(group);

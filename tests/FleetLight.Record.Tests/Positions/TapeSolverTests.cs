@@ -256,5 +256,6 @@ public sealed class TapeSolverTests
 
     private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
-    private static void Near(PlanePoint expected, PlanePoint found, double metres) => Assert.True(expected.To(found) <= metres, $"{expected} is {expected.To(found)} m from {found}.");
+    private static void Near(PlanePoint expected, PlanePoint found, double metres) =>
+        Assert.True(expected.To(found) <= metres, $"{expected} is {expected.To(found)} m from {found}.");
 }

@@ -27,6 +27,7 @@ public static class PlanReader
                 Name = NameOf(planned, id, known),
                 Says = SaysOf(planned, known),
                 Positions = PositionsOf(feature),
+                Ellipse = PlanPlaces.EllipseOf(known),
                 Service = Word<DuctService>(known, "service"),
                 Colour = Word<DuctColour>(known, "colour"),
                 Verdict = Word<CircuitVerdict>(known, "verdict"),
@@ -48,6 +49,7 @@ public static class PlanReader
         "fitting" => PlanKind.Fitting,
         "duct" => PlanKind.Duct,
         "cable" => PlanKind.Cable,
+        "reference-point" => PlanKind.ReferencePoint,
         _ => null,
     };
 
@@ -64,7 +66,7 @@ public static class PlanReader
         var label = Text(known, "label") ?? (known.TryGetProperty("labels", out var labels) && labels.ValueKind == JsonValueKind.Object
             ? Text(labels, "near") ?? Text(labels, "far")
             : null);
-        return label ?? (kind == PlanKind.Driver ? Text(known, "name") : null) ?? CircuitNames.Shortened(id);
+        return label ?? (kind is PlanKind.Driver or PlanKind.ReferencePoint ? Text(known, "name") : null) ?? CircuitNames.Shortened(id);
     }
 
     private static string SaysOf(PlanKind kind, JsonElement known)
@@ -97,12 +99,16 @@ public static class PlanReader
                 Add(Word<CircuitPhase>(known, "phase") is { } phase ? PlainWords.Of(phase) : null);
                 Add(Word<CircuitVerdict>(known, "verdict") is { } verdict ? PlainWords.Of(verdict) : null);
                 break;
+            case PlanKind.ReferencePoint:
+                Add("Tapes run from it");
+                break;
             default:
                 Add(Measured(known, "ratedWatts", "W"));
                 Add(known.TryGetProperty("isFixed", out var at) ? at.ValueKind == JsonValueKind.True ? "fixed" : "not fixed yet" : null);
                 break;
         }
 
+        foreach (var text in PlanPlaces.SaysOf(known)) Add(text);
         return string.Join(", ", says);
 
         void Add(string? text)

@@ -20,6 +20,23 @@ public enum PlanKind
 
     /// <summary>A cable; it has no way of its own and is told by its ducts.</summary>
     Cable,
+
+    /// <summary>A reference point, from which tapes run.</summary>
+    ReferencePoint,
+}
+
+/// <summary>What is not known of a position: the ellipse that holds the true place with 95 %.</summary>
+/// <param name="SemiMajorMetres">Half of the longer axis, m.</param>
+/// <param name="SemiMinorMetres">Half of the shorter axis, m.</param>
+/// <param name="BearingDegrees">Bearing of the longer axis, degrees from north clockwise.</param>
+public sealed record PlanEllipse(double SemiMajorMetres, double SemiMinorMetres, double BearingDegrees)
+{
+    // Within the sign itself nothing can be seen; beyond the screen it says nothing of where.
+    private const double LeastPixels = 10;
+    private const double MostPixels = 2000;
+
+    /// <summary>Whether it is worth drawing at a scale, CSS pixels for one metre.</summary>
+    public bool ShowsAt(double pixelsPerMetre) => SemiMajorMetres * pixelsPerMetre is > LeastPixels and < MostPixels;
 }
 
 /// <summary>A thing of a site, with where it is.</summary>
@@ -42,6 +59,9 @@ public sealed record PlanThing
 
     /// <summary>Where it is: one position, or several along the way of a duct; none where nobody recorded it.</summary>
     public IReadOnlyList<(double Longitude, double Latitude)> Positions { get; init; } = [];
+
+    /// <summary>What is not known of its position; none where nobody said how well it is known.</summary>
+    public PlanEllipse? Ellipse { get; init; }
 
     /// <summary>What a duct is for.</summary>
     public DuctService? Service { get; init; }

@@ -9,6 +9,7 @@ public static class FactForms
     public static IReadOnlyList<FactForm> All { get; } =
     [
         new DuctLaidForm(), new StringLeftForm(), new CablePulledForm(), new BoxSealedForm(), new ReadingTakenForm(), new FittingFixedForm(),
+        new PlaceMeasuredForm(), new ReferencePointForm(),
         new DuctPluggedForm(), new DuctLabelledForm(), new CableLabelledForm(), new CoreSleevedForm(), new JointMadeForm(),
         new DriverConnectedForm(), new TestMadeForm(), new CircuitEnergisedForm(), new CircuitHandedOverForm(),
         new FaultReportedForm(), new RepairMadeForm(),

@@ -32,6 +32,10 @@ public sealed record FormContext(ISiteState Site, Func<string, string> NewId, Js
     /// <summary>The boxes to choose from.</summary>
     public IReadOnlyList<Choice> Boxes() => [.. Site.Boxes.Select(box => new Choice(box.Id, ThingNames.Of(box)))];
 
+    /// <summary>The reference points to choose from.</summary>
+    public IReadOnlyList<Choice> ReferencePoints() =>
+        [.. (Works.SiteOf(SiteId)?.ReferencePoints ?? []).OrderBy(point => point.Name, StringComparer.Ordinal).Select(point => new Choice(point.PointId, point.Name))];
+
     /// <summary>The circuits to choose from.</summary>
     public IReadOnlyList<Choice> Circuits() => [.. Site.Designs.Select(design => new Choice(design.CircuitId, design.Name))];
 

@@ -67,6 +67,9 @@ public sealed record CoresField(string Name, string Label) : FormField(Name, Lab
 /// <summary>The connectors of a joint.</summary>
 public sealed record ConnectorsField(string Name, string Label) : FormField(Name, Label);
 
+/// <summary>Distances taped from reference points.</summary>
+public sealed record TapesField(string Name, string Label) : FormField(Name, Label);
+
 /// <summary>Where it is, from the phone.</summary>
 public sealed record PositionField(string Name, string Label) : FormField(Name, Label);
 

@@ -22,6 +22,7 @@ public partial class SitePlan
     private PlanThing? chosen;
     private double scaleMetres;
     private bool watched;
+    private bool spreads;
 
     /// <summary>What is on the site.</summary>
     [Parameter]
@@ -104,6 +105,7 @@ public partial class SitePlan
     {
         layout = PlanLayout.Of(Things, projection, view!);
         scaleMetres = view!.ScaleMetres(WidthPixels / 3);
+        spreads = layout.Points.Any(point => point.Thing.Ellipse?.ShowsAt(view.PixelsPerMetre) == true);
     }
 
     private void Zoom(double factor)
@@ -168,7 +170,7 @@ public partial class SitePlan
 
     private string Chosen(PlanThing thing) => thing == chosen ? " chosen" : "";
 
-    private static string KindWord(PlanKind kind) => kind.ToString();
+    private static string KindWord(PlanKind kind) => kind == PlanKind.ReferencePoint ? "Reference point" : kind.ToString();
 
     private static string Length(double metres) =>
         metres >= 1000 ? $"{Figures.Plain(metres / 1000)} km"

@@ -1,0 +1,108 @@
+using System.Text.Json.Nodes;
+using FleetLight.Contracts;
+using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Views;
+using FleetLight.Field.Recording.Forms;
+using FleetLight.Field.Sites;
+using FleetLight.Field.Things;
+using FleetLight.Pages.Tests.Field.Sites;
+using FleetLight.Testing.Builders;
+
+namespace FleetLight.Pages.Tests.Field.Recording;
+
+/// <summary>The forms of reference points and of measured places, and what a box's record says of finding it.</summary>
+public sealed class PlaceFormTests
+{
+    private static readonly Dictionary<string, string> NoText = [];
+
+    [Fact]
+    public void Tapes_from_two_points_make_a_fact()
+    {
+        var (form, context, data) = Begin("place-measured", Garage(), new ThingRef(ThingKind.Box, Facts.Box));
+        data["tapes"] = new JsonArray(Tape("a", 5), Tape("b", 5));
+        data["side"] = "left";
+
+        var made = form.Make(context, data, NoText);
+
+        Assert.Empty(made.Problems);
+        var place = Assert.IsType<PlaceMeasured>(made.Fact);
+        Assert.Equal((ThingKind.Box, Facts.Box, SideOfLine.Left), (place.Kind, place.ThingId, place.Side));
+        Assert.Equal([("a", 5.0), ("b", 5.0)], place.Tapes!.Select(tape => (tape.From, tape.DistanceMetres)));
+        Assert.Equal([Caution.Digging], form.Cautions(data));
+    }
+
+    [Fact]
+    public void A_tape_without_a_distance_is_asked_for()
+    {
+        var (form, context, data) = Begin("place-measured", Garage(), new ThingRef(ThingKind.Box, Facts.Box));
+        data["tapes"] = new JsonArray(Tape("a", 5), new JsonObject { ["from"] = "b" });
+
+        Assert.NotNull(form.Make(context, data, NoText).Of("tapes"));
+    }
+
+    [Fact]
+    public void The_points_of_the_site_are_offered_by_their_names() =>
+        Assert.Equal([new Choice("a", "Corner of the garage"), new Choice("b", "Gate post")], Begin("place-measured", Garage(), null).Context.ReferencePoints());
+
+    [Fact]
+    public void A_reference_point_needs_its_name_only()
+    {
+        var (form, context, data) = Begin("reference-point", Garage(), null);
+        Assert.Equal("data.name", Assert.Single(form.Make(context, data, NoText).Problems).Field);
+        data["name"] = "Lamp post by the road";
+
+        Assert.Empty(form.Make(context, data, NoText).Problems);
+    }
+
+    [Fact]
+    public void A_box_says_how_to_find_it_by_tape()
+    {
+        var site = Garage(new PlaceMeasured
+        {
+            SiteId = Facts.Site,
+            Kind = ThingKind.Box,
+            ThingId = Facts.Box,
+            Side = SideOfLine.Left,
+            Tapes = [new() { From = "a", DistanceMetres = 5, AccuracyMetres = 0.04 }, new() { From = "b", DistanceMetres = 5, AccuracyMetres = 0.04 }],
+        });
+        var lines = ThingLines.Of(site.Works.BoxOf(Facts.Box)!, site);
+
+        Assert.Equal("5.00 m from Corner of the garage, 5.00 m from Gate post", Assert.Single(lines, line => line.Name == "Taped").Says);
+        Assert.StartsWith("5.00 m ± 0.0", Assert.Single(lines, line => line.Name == "Find it by tape").Says, StringComparison.Ordinal);
+        Assert.StartsWith("by tape, within", Assert.Single(lines, line => line.Name == "Its place").Says, StringComparison.Ordinal);
+    }
+
+    // 8 m cannot be found with a tape: nothing is said of distances.
+    [Fact]
+    public void A_box_placed_by_phone_says_so_and_no_distance()
+    {
+        var site = Garage(Facts.BoxSealed() with { Position = At(3, 4, 8, PositionMethod.Phone) });
+        var lines = ThingLines.Of(site.Works.BoxOf(Facts.Box)!, site);
+
+        Assert.Equal("by phone, within 8 m", Assert.Single(lines, line => line.Name == "Its place").Says);
+        Assert.DoesNotContain(lines, line => line.Name is "Taped" or "Find it by tape");
+    }
+
+    private static SiteInHand Garage(params IFact[] more) => new(
+    [
+        Facts.SiteOpened(), Facts.BoxSealed(),
+        new ReferencePointRecorded { SiteId = Facts.Site, PointId = "a", Name = "Corner of the garage", Position = At(0, 0, 0.02, PositionMethod.Gnss) },
+        new ReferencePointRecorded { SiteId = Facts.Site, PointId = "b", Name = "Gate post", Position = At(6, 0, 0.02, PositionMethod.Gnss) },
+        .. more,
+    ]);
+
+    // At 42° N a degree is 82,852 m by 111,071 m (WGS 84 radii of curvature).
+    private static GeoPoint At(double east, double north, double accuracy, PositionMethod method) =>
+        new() { Type = "Point", Coordinates = [-30 + (east / 82852.0), 42 + (north / 111071.0)], AccuracyMetres = accuracy, Method = method };
+
+    private static JsonObject Tape(string from, double metres) => new() { ["from"] = from, ["distanceMetres"] = metres };
+
+    private static (FactForm Form, FormContext Context, JsonObject Data) Begin(string key, SiteInHand site, ThingRef? about)
+    {
+        var form = FactForms.Find(key)!;
+        var context = new FormContext(site, NewId.Of, null, about);
+        var data = new JsonObject { ["siteId"] = site.SiteId };
+        form.Begin(context, data);
+        return (form, context, data);
+    }
+}
