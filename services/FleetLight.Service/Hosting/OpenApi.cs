@@ -40,6 +40,7 @@ public static class OpenApi
             options.OperationFilter<Parameters>();
             options.OperationFilter<Headers>();
             options.OperationFilter<TableAnswers>();
+            options.OperationFilter<FileAnswers>();
             options.DocumentFilter<Beside>();
             options.CustomOperationIds(IdOf);
             options.SupportNonNullableReferenceTypes();
