@@ -70,7 +70,8 @@ public sealed class PdfTests
     public void A_table_that_goes_on_has_its_head_again()
     {
         using var pdf = new Opened(PackPdf.Of(PackWriter.Write(Garden.Pack(1, 1, 120)), PackPaper.A4, Garden.Now));
-        var pages = pdf.Document.GetPages().Select(TextOf).Where(text => text.Contains("As it should be", StringComparison.Ordinal) && text.Contains("Meter 4", StringComparison.Ordinal)).ToList();
+        var pages = pdf.Document.GetPages().Select(TextOf)
+            .Where(text => text.Contains("As it should be", StringComparison.Ordinal) && text.Contains("Meter 4", StringComparison.Ordinal)).ToList();
 
         Assert.True(pages.Count > 2);
         Assert.All(pages, page => Assert.Contains("95 % interval", page, StringComparison.Ordinal));
