@@ -89,6 +89,17 @@ public sealed class PdfTests
     }
 
     [Fact]
+    public async Task The_same_pack_is_the_same_file_byte_for_byte()
+    {
+        var first = PackPdf.Of(PackWriter.Write(Pack), PackPaper.A4, Garden.Now);
+        // Past the end of the second, in which dates are written.
+        await Task.Delay(1100, TestContext.Current.CancellationToken);
+        var second = PackPdf.Of(PackWriter.Write(Pack), PackPaper.A4, Garden.Now);
+
+        Assert.Equal(System.Text.Encoding.Latin1.GetString(first), System.Text.Encoding.Latin1.GetString(second));
+    }
+
+    [Fact]
     public void Fonts_are_within()
     {
         var bytes = System.Text.Encoding.Latin1.GetString(PackPdf.Of(PackWriter.Write(Pack), PackPaper.A4, Garden.Now));
