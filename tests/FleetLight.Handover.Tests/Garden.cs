@@ -60,7 +60,8 @@ internal static class Garden
         {
             yield return crew.Records(Duct($"{id}-d{f}", DuctService.LightingExtraLowVoltage, At(c * 12, (f - 1) * 8), At((c * 12) + 2, f * 8)));
             yield return crew.Records(Facts.DuctLabelled($"{id}-d{f}", $"D{c}-{f}"));
-            yield return crew.Records(Facts.CablePulled($"{id}-c{f}", [$"{id}-d{f}"], 8 + f, diameter: 9.2, cores: [Facts.Core("brown", id), Facts.Core("blue", id), Facts.Core("black", null)]));
+            CoreAssignment[] cores = [Facts.Core("brown", id), Facts.Core("blue", id), Facts.Core("black", null)];
+            yield return crew.Records(Facts.CablePulled($"{id}-c{f}", [$"{id}-d{f}"], 8 + f, diameter: 9.2, cores: cores));
             yield return crew.Records(Facts.CableLabelled($"{id}-c{f}", $"C{c}-{f}"));
             yield return crew.Records(Facts.CoreSleeved("brown", CorePolarity.Positive, cableId: $"{id}-c{f}"));
             yield return crew.Records(CircuitFacts.Fixed($"{id}-f{f}", circuitId: id) with { Position = At((c * 12) + 2, f * 8) });
@@ -71,7 +72,8 @@ internal static class Garden
         yield return crew.Records(CircuitFacts.Connected(circuitId: id) with { At = "In the shed", Position = At(c * 12, -2) });
         yield return crew.Records(CircuitFacts.Insulation(120, 48, 250, mainsSide: false, circuitId: id) with { MeterName = "Tester 1" });
         yield return crew.Records(CircuitFacts.Energised(circuitId: id));
-        yield return crew.Records(CircuitFacts.Reading(Volts(fittings), circuitId: id) with { MeterName = "Meter 4", Meter = new MeterAccuracy { PercentOfReading = 0.8, Digits = 2, Resolution = 0.01 } });
+        var accuracy = new MeterAccuracy { PercentOfReading = 0.8, Digits = 2, Resolution = 0.01 };
+        yield return crew.Records(CircuitFacts.Reading(Volts(fittings), meter: accuracy, circuitId: id) with { MeterName = "Meter 4" });
         yield return crew.Records(CircuitFacts.HandedOver(id));
     }
 

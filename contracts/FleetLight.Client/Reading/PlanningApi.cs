@@ -78,7 +78,8 @@ public sealed class PlanningApi
         string site, string format = "pdf", string paper = "a4", DateTimeOffset? asOf = null, int offsetMinutes = 0, CancellationToken cancel = default) => FileAsync(
         string.Create(
             System.Globalization.CultureInfo.InvariantCulture,
-            $"v1/sites/{Escape(site)}/handover?format={Escape(format)}&paper={Escape(paper)}&offsetMinutes={offsetMinutes}{(asOf is { } at ? $"&asOf={Escape(at.ToString("O"))}" : "")}"),
+            $"v1/sites/{Escape(site)}/handover?format={Escape(format)}&paper={Escape(paper)}&offsetMinutes={offsetMinutes}")
+        + (asOf is { } at ? $"&asOf={Escape(at.ToString("O", System.Globalization.CultureInfo.InvariantCulture))}" : ""),
         cancel);
 
     private async Task<byte[]> FileAsync(string path, CancellationToken cancel) =>

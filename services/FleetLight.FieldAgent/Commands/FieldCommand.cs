@@ -22,7 +22,8 @@ internal static class FieldCommand
             + "What it answered for is on disk.");
         root.Options.Add(Folder);
         root.Options.Add(Json);
-        foreach (var command in (IEnumerable<Command>)[RunCommand.Make(), .. EnrolCommands.Make(), .. FactCommands.Make(), .. LookCommands.Make(), .. JudgeCommands.Make(), HandoverCommand.Make()])
+        foreach (var command in (IEnumerable<Command>)
+                 [RunCommand.Make(), .. EnrolCommands.Make(), .. FactCommands.Make(), .. LookCommands.Make(), .. JudgeCommands.Make(), HandoverCommand.Make()])
             root.Subcommands.Add(command);
         var parsed = root.Parse(arguments);
         if (parsed.Errors.Count > 0)

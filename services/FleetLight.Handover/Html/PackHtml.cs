@@ -50,7 +50,8 @@ public static class PackHtml
                 break;
             case Pairs pairs:
                 html.Append("<dl>\n");
-                foreach (var (name, says) in pairs.Items) html.Append(CultureInfo.InvariantCulture, $"<div><dt>{HtmlText.Escaped(name)}</dt><dd>{HtmlText.Escaped(says)}</dd></div>\n");
+                foreach (var (name, says) in pairs.Items)
+                    html.Append(CultureInfo.InvariantCulture, $"<div><dt>{HtmlText.Escaped(name)}</dt><dd>{HtmlText.Escaped(says)}</dd></div>\n");
                 html.Append("</dl>\n");
                 break;
             case Grid grid:
@@ -69,7 +70,8 @@ public static class PackHtml
                 break;
             case Attached attached:
                 html.Append(CultureInfo.InvariantCulture, $"<details>\n<summary>{HtmlText.Escaped($"{attached.Name}: {attached.Says}")}</summary>\n");
-                html.Append(CultureInfo.InvariantCulture, $"<pre tabindex=\"0\" aria-label=\"{HtmlText.Attribute(attached.Name)}\">{HtmlText.Escaped(attached.Text)}</pre>\n</details>\n");
+                html.Append(CultureInfo.InvariantCulture, $"<pre tabindex=\"0\" role=\"region\" aria-label=\"{HtmlText.Attribute(attached.Name)}\">");
+                html.Append(HtmlText.Escaped(attached.Text)).Append("</pre>\n</details>\n");
                 break;
         }
     }

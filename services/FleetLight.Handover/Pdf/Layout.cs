@@ -98,7 +98,8 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         var font = PackFonts.Of(Text);
         var single = framed.Items.Count == 1;
         var width = sheets.Width - 20;
-        var height = 9 + (Text * Leading) + framed.Items.Sum(item => (sheets.Lines.Broken(item, font, single ? width : width - 12).Count * Text * Leading) + (single ? 0 : 1.5)) + 4;
+        var lines = framed.Items.Sum(item => sheets.Lines.Broken(item, font, single ? width : width - 12).Count);
+        var height = 13 + ((lines + 1) * Text * Leading) + (single ? 0 : 1.5 * framed.Items.Count);
         sheets.Need(height + 6);
         sheets.Y += 5;
         sheets.On.DrawRectangle(new XPen(XColors.Black, 1.2), Sheets.Edge, sheets.Y, sheets.Width, height);

@@ -41,7 +41,7 @@ internal sealed class Lines(XGraphics measuring)
     }
 
     // Blanks that do not break stay within their word here and are drawn as blanks.
-    private static string Plain(string text) => string.Concat(text.Replace("\r", "", StringComparison.Ordinal).Select(c => c == '\t' ? ' ' : c).Where(c => c == '\n' || !char.IsControl(c)));
+    private static string Plain(string text) => string.Concat(text.Select(c => c == '\t' ? ' ' : c).Where(c => c == '\n' || !char.IsControl(c)));
 
     private IEnumerable<string> Fitting(string word, XFont font, double width)
     {

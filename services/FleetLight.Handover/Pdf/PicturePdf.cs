@@ -24,7 +24,8 @@ internal static class PicturePdf
                     page.DrawEllipse(new XPen(Colour(ring.Line), ring.Width * scale), Brush(ring.Fill) ?? XBrushes.Transparent, x, y, size, size);
                     break;
                 case Lettering text:
-                    var format = new XStringFormat { Alignment = text.Stand == Stand.Middle ? XStringAlignment.Center : XStringAlignment.Near, LineAlignment = XLineAlignment.BaseLine };
+                    var alignment = text.Stand == Stand.Middle ? XStringAlignment.Center : XStringAlignment.Near;
+                    var format = new XStringFormat { Alignment = alignment, LineAlignment = XLineAlignment.BaseLine };
                     page.DrawString(text.Text, PackFonts.Of(text.Size * scale, text.Bold), Brush(text.Ink)!, left + (text.At.X * scale), top + (text.At.Y * scale), format);
                     break;
             }

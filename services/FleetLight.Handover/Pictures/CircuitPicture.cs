@@ -30,10 +30,9 @@ public static class CircuitPicture
             shapes.Add(new Way(run.Points, run.To.Run is null ? Ink.Grey : Ink.Black, 1.6, Dashes: run.To.Run is null ? [4, 4] : null));
         foreach (var sign in layout.Breaks)
         {
-            shapes.Add(new Way(
-                [new(sign.At.X - 11, sign.At.Y - 9), new(sign.At.X + 4, sign.At.Y - 9), new(sign.At.X + 11, sign.At.Y), new(sign.At.X + 4, sign.At.Y + 9), new(sign.At.X - 11, sign.At.Y + 9)],
-                Closed: true, Fill: Ink.White));
-            shapes.Add(new Lettering(new Point(sign.At.X - 2, sign.At.Y + 4), sign.Number.ToString(System.Globalization.CultureInfo.InvariantCulture), 11, Stand.Middle));
+            var (x, y) = (sign.At.X, sign.At.Y);
+            shapes.Add(new Way([new(x - 11, y - 9), new(x + 4, y - 9), new(x + 11, y), new(x + 4, y + 9), new(x - 11, y + 9)], Closed: true, Fill: Ink.White));
+            shapes.Add(new Lettering(new Point(x - 2, y + 4), sign.Number.ToString(System.Globalization.CultureInfo.InvariantCulture), 11, Stand.Middle));
         }
 
         foreach (var place in layout.Places)

@@ -173,7 +173,8 @@ public static class PlanPicture
         var length = metres * view.PixelsPerMetre;
         yield return new Way([new(right, 40), new(right + 8, 40), new(right, 12), new(right - 8, 40)], Closed: true, Fill: Ink.White);
         yield return new Lettering(new Point(right, 54), "N", 11, Stand.Middle, true);
-        yield return new Way([new(8, bottom - 16), new(24 + Math.Max(length, 60), bottom - 16), new(24 + Math.Max(length, 60), bottom + 12), new(8, bottom + 12)], Ink.None, 0, true, Ink.White);
+        var ground = 24 + Math.Max(length, 60);
+        yield return new Way([new(8, bottom - 16), new(ground, bottom - 16), new(ground, bottom + 12), new(8, bottom + 12)], Ink.None, 0, true, Ink.White);
         yield return new Way([new(14, bottom), new(14, bottom + 6), new(14 + length, bottom + 6), new(14 + length, bottom)]);
         yield return new Lettering(new Point(18, bottom), metres < 1 ? $"{Figures.Plain(metres * 100, 0)} cm" : $"{Figures.Plain(metres, 0)} m", 10.5);
     }

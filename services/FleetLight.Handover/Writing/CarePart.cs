@@ -10,7 +10,9 @@ internal static class CarePart
     public static IEnumerable<Block> Write(HandoverPack pack, Said said)
     {
         yield return new Heading(1, "Maintenance", true);
-        yield return new Prose("Intervals are common practice, no source; where local rules or an insurer ask for shorter ones, those count. Days follow from when circuits were in use, or from when it was last recorded as done.");
+        yield return new Prose(
+            "Intervals are common practice, no source; where local rules or an insurer ask for shorter ones, those count. Days follow from when circuits were in use, "
+            + "or from when it was last recorded as done.");
         yield return new Grid(
             "Plan of maintenance",
             [new("Next on", 1.15), new("What", 3.4), new("Why", 2.7), new("Circuits", 1.2), new("By whom", 0.9), new("Every", 0.95), new("Then on", 1.15)],
@@ -44,7 +46,10 @@ internal static class CarePart
         if (pack.Reminders.Count > 0)
         {
             yield return new Heading(2, "To look after, though no record shows it");
-            yield return new Points([.. pack.Reminders.GroupBy(reminder => reminder.Says).Select(same => $"{string.Join(", ", same.Select(reminder => reminder.Label))}: {same.Key}")]);
+            yield return new Points(
+            [
+                .. pack.Reminders.GroupBy(reminder => reminder.Says).Select(same => $"{string.Join(", ", same.Select(reminder => reminder.Label))}: {same.Key}"),
+            ]);
         }
 
         yield return new Heading(1, "Cautions");

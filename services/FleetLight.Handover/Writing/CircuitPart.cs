@@ -14,8 +14,11 @@ internal static class CircuitPart
 {
     private static readonly Column[] ReadingColumns =
     [
-        new("Where", 1.5), new("Expected", 1, true), new("95 % interval", 1.5, true), new("Measured", 1, true), new("Verdict", 1.3), new("When", 1.45), new("Who", 1.3), new("Meter", 1),
+        new("Where", 1.5), new("Expected", 1, true), new("95 % interval", 1.5, true), new("Measured", 1, true), new("Verdict", 1.3), new("When", 1.45), new("Who", 1.3),
+        new("Meter", 1),
     ];
+
+    private const string Caption = "In order from the driver on. Lengths are of cable; expect and read are those of its newest readings.";
 
     public static IEnumerable<Block> Write(HandoverPack pack, Said said, double width)
     {
@@ -47,7 +50,7 @@ internal static class CircuitPart
         var names = CircuitPicture.PartsOf(circuit, pack.Cables, pack.Boxes) is var parts ? new CircuitNames(parts) : null!;
         yield return new Heading(2, $"Circuit {state.Name ?? state.Id}");
         yield return new Prose($"{PlainWords.Of(state.Verdict)}. {state.VerdictWhy}");
-        if (CircuitPicture.Of(circuit, pack.Cables, pack.Boxes, width) is { } picture) yield return new Figure(picture, "In order from the driver on. Lengths are of cable; expect and read are those of its newest readings.");
+        if (CircuitPicture.Of(circuit, pack.Cables, pack.Boxes, width) is { } picture) yield return new Figure(picture, Caption);
         else yield return new Prose("There is no drawing: the design of this circuit is not recorded.");
         yield return new Pairs([.. Settings(circuit)]);
         if (circuit.Built is not null) yield return Fittings(circuit, names);
@@ -76,7 +79,9 @@ internal static class CircuitPart
             PlainWords.Of(circuit.Drive).ToLowerInvariant(),
             .. Told(circuit.Drive == DriveKind.ConstantCurrent ? driver.RatedMilliamps : null, "set to ", "mA"),
             .. Told(circuit.Drive == DriveKind.ConstantVoltage ? driver.RatedVolts : null, "set to ", "V"),
-            .. driver is { LeastVolts: { } least, MostVolts: { } most } ? (string[])[$"regulates from {Words.Plain(least)} to {Words.Of(most, "V")}"] : [.. Told(driver.MostVolts, "at most ", "V")],
+            .. driver is { LeastVolts: { } least, MostVolts: { } most }
+                ? (string[])[$"regulates from {Words.Plain(least)} to {Words.Of(most, "V")}"]
+                : [.. Told(driver.MostVolts, "at most ", "V")],
             .. Told(driver.MostWatts, "at most ", "W"),
             .. Told(driver.MostAmps, "at most ", "A"),
             .. Told(driver.OpenCircuitVolts, "open circuit ", "V"),
@@ -106,7 +111,10 @@ internal static class CircuitPart
 
     private static Grid Fittings(HandoverCircuit circuit, CircuitNames names) => new(
         "Fittings, in the order of the circuit",
-        [new("Fitting", 1), new("Id", 1.3), new("What it is", 2), new("Power (W)", 0.8, true), new("Designed (W)", 0.9, true), new("Fixed", 0.6), new("Position (lat., long.)", 1.7)],
+        [
+            new("Fitting", 1), new("Id", 1.3), new("What it is", 2), new("Power (W)", 0.9, true), new("Designed (W)", 1.1, true), new("Fixed", 0.6),
+            new("Position (lat., long.)", 1.7),
+        ],
         [
             .. circuit.State.Fittings.Select(fitting => (IReadOnlyList<string>)
             [
@@ -147,8 +155,8 @@ internal static class CircuitPart
         {
             var names = new CircuitNames(CircuitPicture.PartsOf(circuit, pack.Cables, pack.Boxes));
             yield return new Grid(
-                $"Circuit {circuit.State.Name ?? circuit.State.Id}: {circuit.Readings.Count} {(circuit.Readings.Count == 1 ? "reading" : "readings")}, newest first", ReadingColumns,
-                [.. circuit.Readings.Select(read => Row(read, names, said))], "");
+                $"Circuit {circuit.State.Name ?? circuit.State.Id}: {circuit.Readings.Count} {(circuit.Readings.Count == 1 ? "reading" : "readings")}, newest first",
+                ReadingColumns, [.. circuit.Readings.Select(read => Row(read, names, said))], "");
         }
     }
 

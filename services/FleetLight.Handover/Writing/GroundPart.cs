@@ -15,8 +15,8 @@ internal static class GroundPart
         yield return new Grid(
             "Ducts",
             [
-                new("Duct", 1.1), new("For", 1.5), new("Colour seen", 0.9), new("Wall", 1.3), new("Bore (mm)", 0.7, true), new("Length (m)", 0.8, true), new("Depth (mm)", 0.8, true),
-                new("Bends (°)", 0.8, true), new("From", 1.3), new("To", 1.3), new("Plugged", 0.9),
+                new("Duct", 1.1), new("For", 1.5), new("Colour seen", 0.9), new("Wall", 1.3), new("Bore (mm)", 0.7, true), new("Length (m)", 0.8, true),
+                new("Depth (mm)", 0.8, true), new("Bends (°)", 0.8, true), new("From", 1.3), new("To", 1.3), new("Plugged", 0.9),
             ],
             [
                 .. pack.Ducts.Select(duct => (IReadOnlyList<string>)
@@ -73,7 +73,8 @@ internal static class GroundPart
                 ]),
             ],
             "No box is recorded.");
-        yield return new Prose("Held: cables are held against pull. Fill and what still fits are guidance by the recorded bore and diameters; look into the duct before buying cable.", true);
+        yield return new Prose(
+            "Held: cables are held against pull. Fill and what still fits are guidance by the recorded bore and diameters; look into the duct before buying cable.", true);
     }
 
     private static string Plugged(IReadOnlyList<RunEnd> ends) => ends.Count switch { 0 => "no end", 1 => ends[0] == RunEnd.Near ? "near end" : "far end", _ => "both ends" };
@@ -82,6 +83,7 @@ internal static class GroundPart
     {
         CoreUse.Spare => $"{core.Core} spare",
         CoreUse.ProtectiveEarth => $"{core.Core} protective earth",
-        _ => $"{core.Core}{string.Concat(core.Sleeves.Values.Distinct().Select(polarity => " " + PlainWords.SignOf(polarity)))} {(core.CircuitId is { } id ? said.Circuit(id) : "")}".TrimEnd(),
+        _ => string.Join(' ', (string[])
+            [core.Core, .. core.Sleeves.Values.Distinct().Select(PlainWords.SignOf), .. core.CircuitId is { } id ? (string[])[said.Circuit(id)] : []]),
     };
 }

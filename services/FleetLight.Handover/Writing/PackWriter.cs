@@ -1,6 +1,7 @@
 using FleetLight.Contracts.Views;
 using FleetLight.Handover.Blocks;
 using FleetLight.Handover.Pictures;
+using FleetLight.PageParts.Drawings.Plans;
 using FleetLight.Record.Handover;
 
 namespace FleetLight.Handover.Writing;
@@ -17,9 +18,14 @@ public static class PackWriter
     {
         ArgumentNullException.ThrowIfNull(pack);
         var said = new Said(pack);
-        Block[] blocks = [.. FirstPage(pack, said), .. Plan(pack), .. CircuitPart.Write(pack, said, Width), .. GroundPart.Write(pack, said), .. CarePart.Write(pack, said), .. RecordPart.Write(pack, said)];
-        var title = $"Handover pack: {pack.Name ?? pack.SiteId}";
-        return new PackDocument(title, $"{pack.Name ?? pack.SiteId} · as of {HandoverDays.Say(pack.Day)} · digest {pack.Digest.Sha256[..16]} · advice, never a certificate", blocks);
+        Block[] blocks =
+        [
+            .. FirstPage(pack, said), .. Plan(pack), .. CircuitPart.Write(pack, said, Width), .. GroundPart.Write(pack, said), .. CarePart.Write(pack, said),
+            .. RecordPart.Write(pack, said),
+        ];
+        var name = pack.Name ?? pack.SiteId;
+        var under = $"{name} · as of {HandoverDays.Say(pack.Day)} · digest {pack.Digest.Sha256[..16]} · advice, never a certificate";
+        return new PackDocument($"Handover pack: {name}", under, blocks);
     }
 
     private static IEnumerable<Block> FirstPage(HandoverPack pack, Said said)
@@ -55,11 +61,10 @@ public static class PackWriter
         }
 
         var lost = PlanPicture.ThingsOf(pack).Where(thing => thing.Positions.Count == 0)
-            .GroupBy(thing => thing.Kind).OrderBy(group => group.Key).Select(group => $"{group.Count()} {group.Key.ToString().ToLowerInvariant()}{Plural(group.Key, group.Count())}").ToArray();
+            .GroupBy(thing => thing.Kind).OrderBy(group => group.Key).Select(group => $"{group.Count()} {Word(group.Key, group.Count())}").ToArray();
         if (lost.Length > 0) yield return new Prose($"Not on the plan, because their position was not recorded: {string.Join(", ", lost)}.");
         yield return new Framed("Before digging", ["This is not a plan to dig by. Have services located on the spot, and dig by hand near them, as local rules ask."]);
     }
 
-    private static string Plural(PageParts.Drawings.Plans.PlanKind kind, int count) =>
-        count == 1 ? "" : kind == PageParts.Drawings.Plans.PlanKind.Box ? "es" : "s";
+    private static string Word(PlanKind kind, int count) => kind.ToString().ToLowerInvariant() + (count == 1 ? "" : kind == PlanKind.Box ? "es" : "s");
 }

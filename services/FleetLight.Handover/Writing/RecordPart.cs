@@ -32,15 +32,18 @@ internal static class RecordPart
             "Nothing is recorded.");
         yield return new Heading(1, "Proof of what it rests on");
         yield return new Prose(
-            $"This pack rests on {pack.Digest.Facts.Count} recorded facts and on nothing else. The list of them, each with its own SHA-256, goes along with this document as a file; the "
-            + "SHA-256 of that file stands here and, shortened, at the foot of every page. Were a fact altered, added or taken away, it would be another.");
+            $"This pack rests on {pack.Digest.Facts.Count} recorded facts and on nothing else. The list of them, each with its own SHA-256, goes along with this document "
+            + "as a file; the SHA-256 of that file stands here and, shortened, at the foot of every page. Were a fact altered, added or taken away, it would be another.");
         yield return new Pairs(
         [
             ("SHA-256 of the list", pack.Digest.Sha256),
             ("Facts", pack.Digest.Facts.Count.ToString(CultureInfo.InvariantCulture)),
-            .. pack.Digest.KnownBy is { } known ? ((string, string)[])[("Newest recorded", known.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'", CultureInfo.InvariantCulture))] : [],
-            ("To check", "Ask the service for the same list (format=facts, with this time as knownBy, and asOf if the pack is of a past day) and compare it with the file line by line."),
+            .. pack.Digest.KnownBy is { } known ? ((string, string)[])[("Newest recorded", Moment(known))] : [],
+            .. pack.AsOf is { } asOf ? ((string, string)[])[("As of", Moment(asOf))] : [],
+            ("To check", "Ask the service for the same list (format=facts, with these times as knownBy and asOf) and compare it with the file line by line."),
         ]);
         yield return new Attached("facts.txt", $"{pack.Digest.Facts.Count} facts with their digests", FactRoll.Text(pack.Digest.Facts));
     }
+
+    private static string Moment(DateTimeOffset at) => at.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fffffff'Z'", CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
@@ -6,6 +5,7 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Files;
+using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Handover;
 
@@ -41,22 +41,21 @@ public static class FactRoll
     }
 
     /// <summary>
-    /// SHA-256 over type, source, id, running number, the three times in microseconds since 1970 (by the device's clock, corrected,
-    /// recorded) and the data as it is kept, each but the last followed by a line feed; hexadecimal.
+    /// SHA-256 over the fact in the canonical form of JSON (RFC 8785): an object with <c>data</c>, <c>of</c> (who says so, and when: all
+    /// that is kept of it) and <c>type</c>; hexadecimal.
     /// </summary>
     public static string DigestOf(RecordedFact fact)
     {
         ArgumentNullException.ThrowIfNull(fact);
         var type = fact.Data.GetType();
-        return Hex(string.Join('\n',
-            FactTypes.NameOf(type), fact.Of.Source, fact.Of.Id, fact.Of.RunningNumber.ToString(CultureInfo.InvariantCulture),
-            Moment(fact.Of.DeviceTime), Moment(fact.Of.HappenedAt), Moment(fact.Of.RecordedAt),
-            JsonSerializer.Serialize(fact.Data, type, WireJson.Strict)));
+        var kept = new Dictionary<string, JsonElement>
+        {
+            ["type"] = JsonSerializer.SerializeToElement(FactTypes.NameOf(type)),
+            ["of"] = JsonSerializer.SerializeToElement(fact.Of, WireJson.Lenient),
+            ["data"] = JsonSerializer.SerializeToElement(fact.Data, type, WireJson.Lenient),
+        };
+        return Convert.ToHexStringLower(SHA256.HashData(CanonicalJson.Of(JsonSerializer.SerializeToElement(kept))));
     }
-
-    // Stores keep microseconds; whether a fact comes from a store or from memory must not show.
-    private static string Moment(DateTimeOffset at) =>
-        ((at - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond).ToString(CultureInfo.InvariantCulture);
 
     private static string Hex(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 }

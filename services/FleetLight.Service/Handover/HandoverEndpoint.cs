@@ -11,6 +11,7 @@ using FleetLight.Service.Access;
 using FleetLight.Service.Calculations;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.Hosting.Describing;
 using Microsoft.AspNetCore.Mvc;
 
 namespace FleetLight.Service.Handover;
@@ -51,7 +52,7 @@ public static class HandoverEndpoint
                 + "(the list of facts goes along inside it), as one HTML file without a reference to anything outside, as JSON, or the list of facts alone. Intervals in "
                 + "months are common practice, no source. 'asOf' tells of a day of the past, 'knownBy' counts only what was known by then. Units stand in the names of the "
                 + $"members. A pack rests on at most {HandoverDesk.MostFacts} facts. Advice, never a certificate.")
-            .Produces<HandoverPack>().Produces<string>(200, PdfMediaType, HtmlMediaType, TextMediaType).ProducesProblems(400, 401, 403, 404, 409, 429, 503);
+            .Produces<HandoverPack>().WithMetadata(new AlsoFiles([PdfMediaType, HtmlMediaType, TextMediaType])).ProducesProblems(400, 401, 403, 404, 409, 429, 503);
 
     private static async Task<IResult> GetAsync(
         string id, HttpContext context, Caller caller, HandoverDesk desk, FactQuery facts, CalculationGate gate, TimeProvider clock, [AsParameters] Asked asked,
@@ -62,7 +63,8 @@ public static class HandoverEndpoint
         if (await desk.FactsAsync(caller.Organisation, id, cancel) is not { } recorded)
         {
             return Problems.Result(Problems.Conflict(
-                $"The site has more than {HandoverDesk.MostFacts} facts, too many for one pack.", "Hand over in parts: record circuits that belong together on a site of their own."));
+                $"The site has more than {HandoverDesk.MostFacts} facts, too many for one pack.",
+                "Hand over in parts: record circuits that belong together on a site of their own."));
         }
 
         var wish = await desk.CompleteAsync(wanted.Wish, caller.Organisation, recorded, cancel);

@@ -41,6 +41,7 @@ public static class OpenApi
             options.OperationFilter<Headers>();
             options.OperationFilter<TableAnswers>();
             options.OperationFilter<OpenDataAnswers>();
+            options.OperationFilter<FileAnswers>();
             options.DocumentFilter<Beside>();
             options.CustomOperationIds(IdOf);
             options.SupportNonNullableReferenceTypes();

@@ -33,7 +33,10 @@ internal static class Layers
     public static readonly string[] Pure = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"];
 
     /// <summary>The projects that are built with these tests.</summary>
-    public static readonly string[] Built = [.. Pure, "FleetLight.Labels", "FleetLight.Drawings", "FleetLight.Handover", "FleetLight.Service", "FleetLight.Client", "FleetLight.FieldAgent"];
+    public static readonly string[] Built =
+    [
+        .. Pure, "FleetLight.Labels", "FleetLight.Drawings", "FleetLight.Handover", "FleetLight.Service", "FleetLight.Client", "FleetLight.FieldAgent",
+    ];
 
     /// <summary>What a project may import of ours; none where it has no place yet. What runs beside the crew never sees the service.</summary>
     public static string[]? AllowedFor(string project) => Allowed.GetValueOrDefault(project);
