@@ -34,6 +34,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("visits", _) => VisitId,
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
+        ("collections", "collection") => "ducts",
+        ("collections", "feature") => $"{Mark}-duct",
+        ("collections", "z" or "y" or "x") => "0",
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
     };
 

@@ -14,7 +14,12 @@ namespace FleetLight.Service.Tests.Access;
 public sealed class TenantTests(FleetService service) : IClassFixture<FleetService>
 {
     // What they answer is the same for everybody.
-    private static readonly string[] ForEverybody = ["/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json"];
+    private static readonly string[] ForEverybody = 
+    [
+        "/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json", "/ogc", "/ogc/conformance", "/ogc/collections", "/ogc/collections/{collection}",
+        "/ogc/collections/{collection}/queryables", "/ogc/collections/{collection}/schema", "/ogc/collections/{collection}/tiles",
+        "/ogc/collections/{collection}/tiles/WebMercatorQuad",
+    ];
 
     // The other organisation has a device of the same source, and does these to its own: DeviceTests try them without one.
     private static readonly string[] OfItsOwnDevice = ["/v1/devices/{source}/lost", "/v1/devices/{source}/sites"];
