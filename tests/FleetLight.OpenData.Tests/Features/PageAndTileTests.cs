@@ -30,13 +30,13 @@ public sealed class PageAndTileTests
     public void A_tile_holds_features_where_they_are()
     {
         // Column and row of 10 E, 51 N at zoom 14, by the formula of the tile scheme.
-        FeatureTile tile = FeatureTile.Find(14, 5475, 8647)!;
+        FeatureTile tile = FeatureTile.Find(14, 5484, 8647)!;
         Assert.True(tile.Area.Intersects(new Point(10.001, 51.001)), tile.Area.ToString());
         FeatureRow duct = new("d1", new LineString([new(10.001, 51.001), new(10.0015, 51.0011), new(10.002, 51.0012), new(12, 51.2)]),
             [.. FeatureKinds.Ducts.Properties.Select(property => property.Name == "lengthMetres" ? (object?)24.5 : property.Kind == ValueKind.Text ? property.Name : null)]);
 
         VectorTile read = new MapboxTileReader().Read(new MemoryStream(tile.Of(FeatureKinds.Ducts, [duct, duct with { Id = "d2", Shape = null }])),
-            new NetTopologySuite.IO.VectorTiles.Tiles.Tile(8647, 5475, 14));
+            new NetTopologySuite.IO.VectorTiles.Tiles.Tile(8647, 5484, 14));
 
         Layer layer = Assert.Single(read.Layers);
         Assert.Equal("ducts", layer.Name);

@@ -113,7 +113,7 @@ public sealed class OgcTests(OpenService service)
     [InlineData("ducts/items?filter=lengthMetres%20%3E", "filter")]
     [InlineData("ducts/items?colours=red", "colours")]
     [InlineData("ducts/items?lengthMetres=long", "lengthMetres")]
-    [InlineData("ducts/items?cursor=%20", "cursor")]
+    [InlineData("ducts/items?cursor=%2A%2A", "cursor")]
     [InlineData("ducts/items?f=xml", "f")]
     [InlineData("ducts/items/d1?bbox=1,2,3,4", "bbox")]
     [InlineData("ducts?x=1", "x")]
@@ -183,10 +183,11 @@ public sealed class OgcTests(OpenService service)
                 (string)each["id"]!, each["geometry"] is { } shape ? FeatureJson.ReadShape(shape.ToJsonString()) : null,
                 FeatureJson.ReadProperties(kind, each["properties"]!.ToJsonString())))];
             // The seed stands for what is drawn: the same every time.
-            foreach (CqlTest test in Gen.Sample(Filters.Of(kind), 80, Rnd.Create(20251, 7), 25))
+            foreach (CqlTest test in Filters.Of(kind).Sample(80, new Rnd(20251UL), 25))
             {
                 string text = CqlWriter.Write(test);
-                Answer answer = (await service.Api.GetAsync($"/ogc/collections/{kind.Id}/items?filter={Uri.EscapeDataString(text)}")).Expect(HttpStatusCode.OK);
+                Answer answer = (await service.Api.GetAsync($"/ogc/collections/{kind.Id}/items?filter={Uri.EscapeDataString(text)}"));
+                Assert.True(answer.Status == HttpStatusCode.OK, $"{kind.Id}: {text}: {answer.Text}");
                 string[] expected = [.. rows.Where(row => CqlEvaluator.Ask(test, kind, row) is true).Select(row => row.Id).Order(StringComparer.Ordinal)];
                 Assert.True(expected.SequenceEqual(OpenService.Ids(answer.Json["features"]!.AsArray().Select(each => each!))), text);
                 Assert.Equal(expected.Length, (int)answer.Json["numberMatched"]!);
