@@ -127,5 +127,6 @@ internal static class Filters
 
     private static Gen<double> Number() => Gen.OneOf(Gen.Choose(-3, 60).Select(number => (double)number), Gen.Elements(1.6, 0.1 + 0.2, 1e-7, -2.5e10, 24.0));
 
-    private static Gen<DateTimeOffset> Time() => Gen.Choose(0, 400_000).Select(minutes => new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).AddMinutes(minutes).AddMilliseconds(minutes % 1000));
+    private static Gen<DateTimeOffset> Time() => Gen.Choose(0, 400_000).Select(minutes =>
+        new DateTimeOffset(2026, 1, 1, 0, 0, 0, TimeSpan.Zero).AddMinutes(minutes).AddMilliseconds(minutes % 1000));
 }
