@@ -1,7 +1,7 @@
 # shellcheck shell=bash
 # shellcheck disable=SC2154 # logs is set by the script that sources this
-# Programs that tests use: the circuit simulator ngspice, against which the electrics are tested, and Chromium, in which the
-# pages are. Sourced by tests/run, which has sourced deploy/shell.sh.
+# Programs that tests use: the circuit simulator ngspice, against which the electrics are tested, Chromium, in which the
+# pages are, and the GIS programs of GDAL, which read the open data. Sourced by tests/run, which has sourced deploy/shell.sh.
 
 # Each is brought along where it is not here yet. Where it cannot be had, the tests themselves say so: they are skipped, and
 # in CI they fail.
@@ -12,6 +12,10 @@ provide_simulator() {
 provide_browser() {
     [[ -n ${FLEETLIGHT_TEST_CHROMIUM:-} ]] || command -v chromium >/dev/null ||
         install_program 'the browser Chromium' chromium fonts-dejavu-core
+}
+
+provide_gis() {
+    command -v ogrinfo >/dev/null || install_program 'the GIS programs of GDAL' gdal-bin
 }
 
 # Says what to do where it fails, which ends nothing.

@@ -241,7 +241,8 @@ public static class CqlReader
         private CqlTime Temporal()
         {
             var call = Here;
-            if (!Enum.TryParse<CqlTemporal>(call.Text.AsSpan(2), ignoreCase: true, out var how) || !Enum.GetNames<CqlTemporal>().Contains(call.Text[2..], StringComparer.OrdinalIgnoreCase))
+            if (!Enum.TryParse<CqlTemporal>(call.Text.AsSpan(2), ignoreCase: true, out var how)
+                || !Enum.GetNames<CqlTemporal>().Contains(call.Text[2..], StringComparer.OrdinalIgnoreCase))
                 throw Wrong($"{call.Text} is not taken here; T_AFTER, T_BEFORE, T_DURING, T_EQUALS and T_INTERSECTS are");
             next++;
             Sign("(");

@@ -70,15 +70,18 @@ public static class CqlSql
                 ValueKind.Number or ValueKind.Whole => $"(properties ->> '{property.Name}')::float8",
                 ValueKind.Flag => $"(properties ->> '{property.Name}')::boolean",
                 // Times are written so that their texts sort like the times.
-                _ => $"(properties ->> '{property.Name}') collate \"C\"",
+                _ => $"((properties ->> '{property.Name}') collate \"C\")",
             },
             CqlNumber number => $"{parameter(number.Value)}::float8",
             CqlBoolean flag => flag.Value ? "true" : "false",
-            CqlText text => $"{parameter(text.Value)}::text collate \"C\"",
-            CqlInstant instant => $"{parameter(CqlTimes.Text(instant.Value))}::text collate \"C\"",
-            CqlDate date => $"{parameter(CqlTimes.Text(CqlTimes.StartOf(date.Value)))}::text collate \"C\"",
+            CqlText text => Text(text.Value),
+            CqlInstant instant => Text(CqlTimes.Text(instant.Value)),
+            CqlDate date => Text(CqlTimes.Text(CqlTimes.StartOf(date.Value))),
             _ => throw new ArgumentOutOfRangeException(nameof(value)),
         };
+
+        // In brackets: behind BETWEEN a collation is not taken without them.
+        private string Text(string text) => $"({parameter(text)}::text collate \"C\")";
 
         // PostgreSQL refuses a pattern that ends with the sign that takes meanings away; here such a sign stands for itself.
         private static string Escaped(string pattern)

@@ -12,7 +12,7 @@ public static class OpenDataPage
         + "main{padding:1rem 1.5rem 3rem;max-width:78rem}h1{font-size:1.5rem;margin:.4rem 0 .2rem}h2{font-size:1.1rem;margin:1.6rem 0 .4rem}"
         + "a{color:#0b5a57}table{border-collapse:collapse;background:#fffefb;display:block;overflow-x:auto;max-width:100%}"
         + "th,td{border:1px solid #d9d4c5;padding:.3rem .6rem;text-align:left;vertical-align:top}th{background:#ebe6d8;white-space:nowrap}"
-        + "svg{background:#fffefb;border:1px solid #d9d4c5;display:block;margin:.6rem 0}code{background:#ebe6d8;padding:0 .3rem}.mild{color:#5c6664}";
+        + "svg{background:#fffefb;border:1px solid #d9d4c5;display:block;margin:.6rem 0;width:100%;max-width:40rem}code{background:#ebe6d8;padding:0 .3rem}.mild{color:#5c6664}";
 
     /// <summary>The content security policy of such a page: its own style, named by its digest, and nothing else.</summary>
     public static string Policy { get; } =

@@ -21,7 +21,8 @@ public static class Sketch
         var scale = Math.Min((Width - (2 * Margin)) / Math.Max(reach.Width * narrow, 1e-6), (Height - (2 * Margin)) / Math.Max(reach.Height, 1e-6));
         var pieces = shapes.SelectMany(Parts).Select(part => part is Point point
             ? Element("circle", ("cx", X(point.X)), ("cy", Y(point.Y)), ("r", "4"), ("fill", "#d8942b"), ("stroke", "#1d4d4f"))
-            : Element("polyline", ("points", string.Join(' ', part.Coordinates.Select(at => $"{X(at.X)},{Y(at.Y)}"))), ("fill", "none"), ("stroke", "#0b5a57"), ("stroke-width", "2")));
+            : Element("polyline", ("points", string.Join(' ', part.Coordinates.Select(at => $"{X(at.X)},{Y(at.Y)}"))),
+                ("fill", "none"), ("stroke", "#0b5a57"), ("stroke-width", "2")));
         return Markup.With("svg", "viewBox", $"0 0 {Width} {Height}", [.. pieces]);
 
         string X(double longitude) => Number((Width / 2) + ((longitude - reach.Centre.X) * narrow * scale));

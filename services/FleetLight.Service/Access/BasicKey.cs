@@ -1,4 +1,5 @@
 using System.Text;
+using Microsoft.Extensions.Primitives;
 
 namespace FleetLight.Service.Access;
 
@@ -11,8 +12,8 @@ public sealed record TakesBasicKey;
 /// <summary>Reads keys out of passwords.</summary>
 public static class BasicKey
 {
-    /// <summary>What such endpoints ask for.</summary>
-    public const string Challenge = "Bearer, Basic realm=\"FleetLight open data\", charset=\"UTF-8\"";
+    /// <summary>What such endpoints ask for. Two lines: browsers look at the first challenge of a line only.</summary>
+    public static StringValues Challenge { get; } = new(["Bearer", "Basic realm=\"FleetLight open data\", charset=\"UTF-8\""]);
 
     private const string Scheme = "Basic ";
 

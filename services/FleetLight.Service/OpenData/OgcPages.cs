@@ -35,7 +35,9 @@ internal static class OgcPages
         kind.Title, [.. Trail(links), ($"{links.Root}/collections?f=html", "Collections")], $"{links.Root}/collections/{kind.Id}?f=json",
         Page.Paragraph(kind.Says),
         Markup.Element("p", Markup.Link($"{links.Root}/collections/{kind.Id}/items?f=html", "Show its features")),
-        collection.Extent?.Spatial is { } where ? Page.Paragraph($"Reaches west, south, east, north: {string.Join(", ", where.Bbox[0].Select(Number))} (degrees, WGS 84).") : Markup.None,
+        collection.Extent?.Spatial is { } where
+            ? Page.Paragraph($"Reaches west, south, east, north: {string.Join(", ", where.Bbox[0].Select(Number))} (degrees, WGS 84).")
+            : Markup.None,
         Page.Heading("Properties"),
         Page.Table(["Property", "Kind", "Unit", "What it says"], kind.Properties.Select(property => (Markup[])
         [

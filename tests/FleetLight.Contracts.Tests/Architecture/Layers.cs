@@ -18,7 +18,9 @@ internal static class Layers
         ["FleetLight.Electrics"] = ["FleetLight.Contracts"],
         ["FleetLight.Record"] = ["FleetLight.Contracts", "FleetLight.Electrics"],
         ["FleetLight.Labels"] = ["FleetLight.Contracts"],
-        ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.Handover"],
+        ["FleetLight.OpenData"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
+        ["FleetLight.Service"] =
+            ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.Handover", "FleetLight.OpenData"],
         ["FleetLight.Drawings"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
         ["FleetLight.Handover"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Drawings"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],

@@ -39,6 +39,9 @@ internal sealed record Owner(Organisation Organisation, Device Device, string We
         ("export", _) => "ducts",
         ("webhooks", "delivery") => DeliveryId,
         ("webhooks", _) => WebhookId,
+        ("collections", "collection") => "ducts",
+        ("collections", "feature") => $"{Mark}-duct",
+        ("collections", "z" or "y" or "x") => "0",
         _ => throw new NotSupportedException($"Say which id stands for {name} in {path}."),
     };
 

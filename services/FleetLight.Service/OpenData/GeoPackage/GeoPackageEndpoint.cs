@@ -22,7 +22,7 @@ internal static class GeoPackageEndpoint
         .WithDescription(
             "All collections that the key may read as one GeoPackage (OGC 12-128r18), or those of one site. 'Repr-Digest' has its SHA-256 (RFC 9530). An interrupted "
             + "download goes on with 'Range' and 'If-Range'. Where the file is still being made the answer is 503 with Retry-After; ask the same again.")
-        .Produces<byte[]>(200, OgcLinks.GeoPackage).Produces<byte[]>(206, OgcLinks.GeoPackage).Produces(304).Produces(416).ProducesProblems(400, 401, 403, 404, 503);
+        .Produces<byte[]>(200, OgcLinks.GeoPackage).Produces<byte[]>(206, OgcLinks.GeoPackage).Produces(304).ProducesProblems(400, 401, 403, 404, 503);
 
     private static async Task<IResult> GetAsync(
         HttpContext context, Caller caller, NpgsqlDataSource database, FeatureIndex index, GeoPackageDesk desk, CancellationToken cancel, string? site = null)
