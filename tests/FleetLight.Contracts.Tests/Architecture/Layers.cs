@@ -19,6 +19,7 @@ internal static class Layers
         ["FleetLight.Record"] = ["FleetLight.Contracts", "FleetLight.Electrics"],
         ["FleetLight.Labels"] = ["FleetLight.Contracts"],
         ["FleetLight.Service"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels"],
+        ["FleetLight.Verify"] = ["FleetLight.Contracts", "FleetLight.Record"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
         ["FleetLight.Client"] = ["FleetLight.Contracts"],
         ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record"],
