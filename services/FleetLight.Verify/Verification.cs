@@ -92,7 +92,8 @@ internal sealed record Verification(
             findings.Add(new Finding(false, FormattableString.Invariant(
                 $"The checkpoint in {from} says {note.Size} facts and the export has {check.Size} lines: it is older than the checkpoint, or facts are gone.")));
         else if (note.Size == 0 || check.Roots[note.Size].AsSpan().SequenceEqual(note.Root))
-            findings.Add(new Finding(true, FormattableString.Invariant($"The export goes on from the checkpoint in {from}: its first {note.Size} lines are what was signed then.")));
+            findings.Add(new Finding(true, FormattableString.Invariant(
+                $"The export goes on from the checkpoint in {from}: its first {note.Size} lines are what was signed then.")));
         else
             findings.Add(new Finding(false, FormattableString.Invariant(
                 $"The export does not go on from the checkpoint in {from}: among its first {note.Size} lines something is not what was signed then. It is of another history.")));
@@ -106,7 +107,8 @@ internal sealed record Verification(
             var edge = new MerkleFrontier();
             foreach (var leaf in leaves) edge.Add(leaf);
             var hold = edge.Size == own.Size && edge.Root.AsSpan().SequenceEqual(own.Root);
-            findings.Add(new Finding(hold, hold ? "The leaf hashes have the root of the checkpoint." : "The leaf hashes do not have the root of the checkpoint, and are left aside."));
+            findings.Add(new Finding(
+                hold, hold ? "The leaf hashes have the root of the checkpoint." : "The leaf hashes do not have the root of the checkpoint, and are left aside."));
             if (!hold) leaves = null;
         }
 

@@ -70,12 +70,13 @@ internal static class Ledgers
             $"copy (select tenant_id, type, data from {Tables.Schema}.mt_events where jsonb_exists(data, 'of') order by seq_id) to stdout (format binary)"))
         {
             var buffer = new byte[64 * 1024];
-            for (int read; (read = await copy.ReadAsync(buffer)) > 0;) bytes += read;
+            for (int read; (read = await copy.ReadAsync(buffer.AsMemory(), CancellationToken.None)) > 0;) bytes += read;
         }
 
         var copied = facts / watch.Elapsed.TotalSeconds;
         report.Add(
-            $"(h) export: facts/s, {export.Length / facts} bytes each, hashes checked", $"{rate:N0}", $"raw COPY of the same rows ({bytes / facts} bytes) {copied:N0}", rate / copied);
+            $"(h) export: facts/s, {export.Length / facts} bytes each, hashes checked", $"{rate:N0}",
+            $"raw COPY of the same rows ({bytes / facts} bytes) {copied:N0}", rate / copied);
     }
 
     // The same rows into a table with the same columns and indexes, as many at once as a turn.

@@ -47,7 +47,7 @@ public static class ExportEndpoints
             // What HEAD is follows from GET (RFC 9110, 9.3.2), so it is not described by itself.
             routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ExcludeFromDescription();
             return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).WithTags("Export")
-                .WithMetadata(new StableBytes()).Produces(206).Produces(304).Produces(416).ProducesProblems(400, 401, 403, 404);
+                .WithMetadata(new StableBytes()).Produces(206).Produces(304).ProducesProblems(400, 401, 403, 404, 416);
         }
     }
 

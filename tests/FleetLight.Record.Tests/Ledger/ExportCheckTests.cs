@@ -75,5 +75,5 @@ public sealed class ExportCheckTests
     }
 
     private static string Line(int index, string says) =>
-        $$"""{"event":{"data":{"note":"{{says}}"},"id":"{{index}}"},"index":{{index}},"organisation":"amber","recorded":{}}""";
+        $$$"""{"event":{"data":{"note":"{{{says}}}"},"id":"{{{index}}}"},"index":{{{index}}},"organisation":"amber","recorded":{}}""";
 }

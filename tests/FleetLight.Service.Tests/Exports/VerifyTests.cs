@@ -75,8 +75,9 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
         using ECDsa stranger = ECDsa.Create(ECCurve.NamedCurves.nistP256);
         ECPoint point = stranger.ExportParameters(false).Q;
         CheckpointKey half = new(point.X!, point.Y!);
+        (string x, string y) = (System.Buffers.Text.Base64Url.EncodeToString(half.X), System.Buffers.Text.Base64Url.EncodeToString(half.Y));
         string wrongKey = exported.Write("wrong-key.json", Encoding.UTF8.GetBytes(
-            $$"""{"keys":[{"kty":"EC","crv":"P-256","x":"{{System.Buffers.Text.Base64Url.EncodeToString(half.X)}}","y":"{{System.Buffers.Text.Base64Url.EncodeToString(half.Y)}}"}]}"""));
+            $$"""{"keys":[{"kty":"EC","crv":"P-256","x":"{{x}}","y":"{{y}}"}]}"""));
         string said = await RunAsync(VerifyCommand.Unsound, exported.Facts, ["--manifest", exported.Manifest, "--keys", wrongKey]);
         Assert.Contains("is none of those given", said, StringComparison.Ordinal);
 
