@@ -57,9 +57,9 @@ public sealed class StableFileResult(IStableFile file) : IResult
         if (range is { From: var start } && start >= file.Length)
         {
             response.Headers.ContentRange = $"bytes */{file.Length}";
-            await Problems.WriteAsync(httpContext, Problems.Parameter(
-                "Range", $"The file has {file.Length} bytes.", "Ask for bytes that it has, or for all of it. Where the last byte is in hand, it is whole.")
-                with { Status = StatusCodes.Status416RangeNotSatisfiable });
+            var beyond = Problems.Parameter(
+                "Range", $"The file has {file.Length} bytes.", "Ask for bytes that it has, or for all of it. Where the last byte is in hand, it is whole.");
+            await Problems.WriteAsync(httpContext, beyond with { Status = StatusCodes.Status416RangeNotSatisfiable });
             return;
         }
 

@@ -40,7 +40,9 @@ internal sealed class AnswerSchemas
 
         Assert.True(answer.MediaType is not null && content[answer.MediaType] is not null, $"{what} as {answer.MediaType}, which is not described.");
         // A JSON value a line is no JSON value.
-        if (answer.MediaType!.EndsWith("json", StringComparison.Ordinal) && answer.MediaType != "application/x-ndjson" && content[answer.MediaType]!["schema"] is { } schema) Check(what, schema, answer);
+        if (answer.MediaType!.EndsWith("json", StringComparison.Ordinal) && answer.MediaType != "application/x-ndjson"
+            && content[answer.MediaType]!["schema"] is { } schema)
+            Check(what, schema, answer);
     }
 
     private void Check(string what, JsonNode schema, Answer answer)
