@@ -9,7 +9,7 @@ if (args is ["serve", .. var rest])
     return 0;
 }
 
-string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild", "electrics", "diagnosis", "pages"];
+string[] wanted = args.Length > 0 ? args : ["append", "lag", "reads", "growth", "rebuild", "ledger", "electrics", "diagnosis", "pages"];
 var server = Environment.GetEnvironmentVariable("FLEETLIGHT_BENCH_POSTGRES") ?? "";
 if (server.Length == 0 && !wanted.All(word => word is "electrics" or "diagnosis"))
 {
@@ -27,6 +27,7 @@ foreach (var each in wanted)
         "reads" => Reading.RunAsync(server, report),
         "growth" => Growth.RunAsync(server, report),
         "rebuild" => Rebuilding.RunAsync(server, report),
+        "ledger" => Ledgers.RunAsync(server, report),
         "soak" => Soaking.RunAsync(server, report),
         "pages" => PagesBenchmark.RunAsync(server, report),
         "diagnosis" => Task.Run(() => DiagnosisBenchmark.Run(report)),

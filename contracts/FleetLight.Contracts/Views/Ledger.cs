@@ -8,7 +8,7 @@ public sealed record CheckpointView
     /// <summary>Whose ledger.</summary>
     public required string Organisation { get; init; }
 
-    /// <summary>How many facts it had.</summary>
+    /// <summary>Number of facts that it had.</summary>
     public required long Size { get; init; }
 
     /// <summary>Root of the Merkle tree over them (RFC 9162, SHA-256), 64 hexadecimal digits.</summary>
@@ -30,7 +30,7 @@ public sealed record InclusionView
     /// <summary>The fact, <c>source#id</c>.</summary>
     public required string Fact { get; init; }
 
-    /// <summary>Its place in the ledger, from 0.</summary>
+    /// <summary>Its place in the ledger, a number without a unit, from 0.</summary>
     public required long Index { get; init; }
 
     /// <summary>Its line, as the export has it, without the line break.</summary>
@@ -49,13 +49,13 @@ public sealed record InclusionView
 /// <summary>The proof that a ledger goes on from what it was.</summary>
 public sealed record ConsistencyView
 {
-    /// <summary>The smaller size.</summary>
+    /// <summary>The smaller size, a number without a unit.</summary>
     public required long First { get; init; }
 
     /// <summary>Root of the tree of that size, 64 hexadecimal digits.</summary>
     public required string FirstRoot { get; init; }
 
-    /// <summary>The larger size.</summary>
+    /// <summary>The larger size, a number without a unit.</summary>
     public required long Second { get; init; }
 
     /// <summary>Root of the tree of that size, 64 hexadecimal digits.</summary>
@@ -71,10 +71,10 @@ public sealed record SiteLedgerView
     /// <summary>The site.</summary>
     public required string SiteId { get; init; }
 
-    /// <summary>How many of its facts the ledger has.</summary>
+    /// <summary>Number of its facts that the ledger has.</summary>
     public required long Facts { get; init; }
 
-    /// <summary>How many were recorded and are not in the ledger yet.</summary>
+    /// <summary>Number of its facts that were recorded and are not in the ledger yet.</summary>
     public required long Waiting { get; init; }
 
     /// <summary>SHA-256 over the leaf hashes of those that it has, sorted as bytes and put one behind the other, 64 hexadecimal digits.</summary>
@@ -84,7 +84,7 @@ public sealed record SiteLedgerView
 /// <summary>A leaf of the ledger.</summary>
 public sealed record LeafView
 {
-    /// <summary>Its place, from 0.</summary>
+    /// <summary>Its place, a number without a unit, from 0.</summary>
     public required long Index { get; init; }
 
     /// <summary>The fact, <c>source#id</c>.</summary>
@@ -135,7 +135,7 @@ public sealed record ExportManifest
     /// <summary>Whose facts.</summary>
     public required string Organisation { get; init; }
 
-    /// <summary>How many facts: the export holds the ledger up to a checkpoint, and never changes.</summary>
+    /// <summary>Number of facts: the export holds the ledger up to a checkpoint, and never changes.</summary>
     public required long Size { get; init; }
 
     /// <summary>The checkpoint.</summary>

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 
 namespace FleetLight.Record.Ledger;
@@ -44,7 +43,8 @@ public sealed record CheckpointNote(string Organisation, long Size, byte[] Root,
             // Member for member: what else would stand in it was signed as well and is not known here.
             return note.Size >= 0 && note.Root.Length == MerkleHash.Length && payload.SequenceEqual(note.Payload()) ? note : null;
         }
-        catch (Exception unread) when (unread is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or ArgumentException or EncoderFallbackException)
+        catch (Exception unread) when (
+            unread is JsonException or KeyNotFoundException or InvalidOperationException or FormatException or ArgumentException)
         {
             return null;
         }

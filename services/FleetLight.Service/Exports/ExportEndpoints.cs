@@ -24,17 +24,17 @@ public static class ExportEndpoints
                 "Every fact that the organisation ever recorded, in the order of its ledger, up to the checkpoint of 'size': what was sent, and the times "
                 + $"and notes of the service. The bytes of a size never change. {resumed} The digest (Repr-Digest, SHA-256) of more than 8 MiB is "
                 + "in the header once the manifest was asked for.")
-            .Produces(200, contentType: FactExport.LinesMediaType);
+            .Produces<byte[]>(200, FactExport.LinesMediaType);
         Map("/leaf-hashes", HashesAsync)
             .WithSummary("The leaf hashes of all facts, a line each")
             .WithDescription($"64 hexadecimal digits a line, in the order of the ledger: with them a checker says which line was altered. {resumed}")
-            .Produces(200, contentType: "text/plain");
+            .Produces<byte[]>(200, "text/plain");
         Map("/tables/{table}", TableAsync)
             .WithSummary("A table of what is built, read or found")
             .WithDescription(
                 "As it stands now (RFC 4180, UTF-8, units in the header). The ETag changes whenever a byte does. "
                 + $"'happenedFrom' and 'happenedTo' narrow readings. {resumed}")
-            .Produces(200, contentType: Answers.CsvMediaType).ProducesProblems(429);
+            .Produces<byte[]>(200, Answers.CsvMediaType).ProducesProblems(429);
         routes.MapGet(Path + "/manifest", ManifestAsync).Needs(Scope.ReadAsBuilt).WithTags("Export")
             .WithSummary("What an export consists of")
             .WithDescription(
@@ -47,7 +47,7 @@ public static class ExportEndpoints
             // What HEAD is follows from GET (RFC 9110, 9.3.2), so it is not described by itself.
             routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ExcludeFromDescription();
             return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).WithTags("Export")
-                .WithMetadata(new StableBytes()).Produces(206).Produces(304).Produces(416).ProducesProblems(400, 401, 403, 404);
+                .WithMetadata(new StableBytes()).Produces(206).Produces(304).ProducesProblems(400, 401, 403, 404, 416);
         }
     }
 

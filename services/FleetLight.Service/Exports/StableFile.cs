@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using FleetLight.Service.Hosting;
 using Microsoft.Extensions.Primitives;
 using Microsoft.Net.Http.Headers;
 
@@ -55,8 +56,10 @@ public sealed class StableFileResult(IStableFile file) : IResult
 
         if (range is { From: var start } && start >= file.Length)
         {
-            response.StatusCode = StatusCodes.Status416RangeNotSatisfiable;
             response.Headers.ContentRange = $"bytes */{file.Length}";
+            var beyond = Problems.Parameter(
+                "Range", $"The file has {file.Length} bytes.", "Ask for bytes that it has, or for all of it. Where the last byte is in hand, it is whole.");
+            await Problems.WriteAsync(httpContext, beyond with { Status = StatusCodes.Status416RangeNotSatisfiable });
             return;
         }
 

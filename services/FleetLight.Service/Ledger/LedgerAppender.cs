@@ -231,9 +231,9 @@ public sealed class LedgerAppender(NpgsqlDataSource database, TimeProvider clock
         var command = new NpgsqlBatchCommand(sql);
         foreach (var value in values)
         {
-            command.Parameters.Add(value is byte[][]
-                ? new NpgsqlParameter { Value = value, NpgsqlDbType = NpgsqlDbType.Array | NpgsqlDbType.Bytea }
-                : new NpgsqlParameter { Value = value });
+            var parameter = new NpgsqlParameter { Value = value };
+            if (value is byte[][]) parameter.NpgsqlDbType = NpgsqlDbType.Array | NpgsqlDbType.Bytea;
+            command.Parameters.Add(parameter);
         }
 
         return command;

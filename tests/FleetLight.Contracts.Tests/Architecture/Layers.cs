@@ -23,6 +23,7 @@ internal static class Layers
             ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Labels", "FleetLight.Handover", "FleetLight.OpenData"],
         ["FleetLight.Drawings"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record"],
         ["FleetLight.Handover"] = ["FleetLight.Contracts", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Drawings"],
+        ["FleetLight.Verify"] = ["FleetLight.Contracts", "FleetLight.Record"],
         ["FleetLight.Demo"] = ["FleetLight.Contracts"],
         ["FleetLight.Client"] = ["FleetLight.Contracts"],
         ["FleetLight.PageParts"] = ["FleetLight.Contracts", "FleetLight.Client", "FleetLight.Electrics", "FleetLight.Record", "FleetLight.Drawings"],

@@ -52,6 +52,7 @@ public sealed class MoveTests : IAsyncLifetime
         (await moving.Office.PostAsync("/v1/visits", new { day = "2030-05-06", siteId = Facts.Site, note = "Ring first." })).Expect(HttpStatusCode.Created);
         await first.CaughtUpAsync();
         await Eventually.IsSoAsync(async () => await WaitingAsync() == 0 && catcher.Paths.Any(), "every alert to be told");
+        (await moving.Office.PostAsync("/v1/ledger/checkpoint")).Expect(HttpStatusCode.OK);
         string[] before = await ShownAsync(moving);
         int told = catcher.Paths.Count();
         // The second database has an organisation of its own, so that places differ.
@@ -99,7 +100,9 @@ public sealed class MoveTests : IAsyncLifetime
         List<string> shown = [];
         foreach (string path in (string[])[
             $"/v1/circuits/{Facts.Circuit}", $"/v1/sites/{Facts.Site}", $"/v1/sites/{Facts.Site}/as-built", "/v1/alerts?standing=any", "/v1/refused", "/v1/webhooks",
-            "/v1/keys", "/v1/photos", $"/v1/attachments/{Digest}", "/v1/visits"])
+            "/v1/keys", "/v1/photos", $"/v1/attachments/{Digest}", "/v1/visits",
+            // Signed at the first database, and as good at the second: the same lines, and the key is known there.
+            "/v1/ledger/checkpoint", "/v1/ledger/checkpoints", "/v1/export/facts", "/v1/export/leaf-hashes"])
             shown.Add((await organisation.Office.GetAsync(path)).Expect(HttpStatusCode.OK).Text);
         // Cursors differ, the things do not.
         JsonNode changes = (await organisation.Office.GetAsync("/v1/changes")).Expect(HttpStatusCode.OK).Json;

@@ -18,7 +18,8 @@ public sealed class CheckpointTests : IDisposable
     {
         byte[] payload = Note.Payload();
         Assert.Equal(
-            $$"""{"kind":"fleetlight-ledger-checkpoint-v1","madeAt":"2026-03-06T12:35:00.016Z","organisation":"amber","root":"{{Convert.ToHexStringLower(Note.Root)}}","size":12}""",
+            """{"kind":"fleetlight-ledger-checkpoint-v1","madeAt":"2026-03-06T12:35:00.016Z","organisation":"amber","root":""" + '"'
+            + Convert.ToHexStringLower(Note.Root) + "\",\"size\":12}",
             Encoding.UTF8.GetString(payload));
         CheckpointNote? read = CheckpointNote.Read(payload);
         Assert.Equal(payload, read!.Payload());

@@ -1,0 +1,1 @@
+return await FleetLight.Verify.VerifyCommand.Make(Console.Out, Console.Error).Parse(args).InvokeAsync();
