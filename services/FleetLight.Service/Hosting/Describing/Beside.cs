@@ -64,7 +64,10 @@ internal sealed class Beside : IDocumentFilter
                 [
                     Header("webhook-id", "The message; the same on every attempt."),
                     Header("webhook-timestamp", "When this attempt was sent: seconds since 1970-01-01T00:00:00Z."),
-                    Header("webhook-signature", "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe; two with a space between while a secret is replaced."),
+                    Header(
+                        "webhook-signature",
+                        "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe; two with a space between while a "
+                        + "secret is replaced."),
                 ],
                 RequestBody = new OpenApiRequestBody
                 {
