@@ -16,7 +16,6 @@ using FleetLight.Service.Limits;
 using FleetLight.Service.Materials;
 using FleetLight.Service.OpenPoints;
 using FleetLight.Service.Photos;
-using FleetLight.Service.Secrets;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Subscriptions;
@@ -64,7 +63,6 @@ public static class ServiceHost
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
         _ = app.Services.GetRequiredService<AttachmentOptions>();
-        _ = app.Services.GetRequiredService<SecretSeal>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
         app.UseExceptionHandler();
@@ -104,6 +102,7 @@ public static class ServiceHost
         app.MapAttachments();
         app.MapVisits();
         app.MapHealth();
+        app.MapAsyncApi();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;
     }

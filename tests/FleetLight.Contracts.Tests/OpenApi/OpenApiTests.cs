@@ -64,6 +64,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/health/ready" },
         { "get", "/metrics" },
         { "get", "/openapi/v1.json" },
+        { "get", "/asyncapi.json" },
     };
 
     public async ValueTask InitializeAsync() => document = await OpenApiDocument.ServedBy(service);
@@ -72,6 +73,11 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
 
     [Fact]
     public void The_document_is_the_one_approved() => Approved.Check("contracts/openapi/v1.json", Approved.Text(document.Root));
+
+    [Fact]
+    public async Task The_document_of_what_travels_as_events_is_the_one_approved() => Approved.Check(
+        "contracts/asyncapi/v1.json",
+        Approved.Text(JsonNode.Parse(await service.Client.GetStringAsync("/asyncapi.json", TestContext.Current.CancellationToken))!));
 
     [Fact]
     public void The_document_is_OpenAPI_3_1() => Assert.StartsWith("3.1.", document.Root["openapi"]!.GetValue<string>(), StringComparison.Ordinal);

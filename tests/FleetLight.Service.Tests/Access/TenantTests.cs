@@ -14,7 +14,7 @@ namespace FleetLight.Service.Tests.Access;
 public sealed class TenantTests(FleetService service) : IClassFixture<FleetService>
 {
     // What they answer is the same for everybody.
-    private static readonly string[] ForEverybody = ["/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json"];
+    private static readonly string[] ForEverybody = ["/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json", "/asyncapi.json"];
 
     // The other organisation has a device of the same source, and does these to its own: DeviceTests try them without one.
     private static readonly string[] OfItsOwnDevice = ["/v1/devices/{source}/lost", "/v1/devices/{source}/sites"];
