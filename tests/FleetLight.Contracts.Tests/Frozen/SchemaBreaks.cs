@@ -95,7 +95,9 @@ internal sealed class SchemaBreaks(JsonNode wasRoot, JsonNode isRoot, ICollectio
         if (old["additionalProperties"] is JsonObject values && fresh["additionalProperties"] is JsonObject others) Compare($"{at}.*", values, others, direction);
     }
 
-    private static string[] ListOf(JsonObject schema, string name) => [.. (schema[name] as JsonArray ?? []).Select(each => each!.ToJsonString().Trim('"'))];
+    // Null is a word too.
+    private static string[] ListOf(JsonObject schema, string name) =>
+        [.. (schema[name] as JsonArray ?? []).Select(each => each?.ToJsonString().Trim('"') ?? "null")];
 
     private void Words(string at, JsonObject old, JsonObject fresh, Direction direction)
     {

@@ -61,7 +61,8 @@ public static class AsyncApi
                 ["tellChanges"] = Operation("send", "changes", "FleetLight says which things changed", "Oldest first; whoever reads goes on after the last cursor.", "GET"),
                 ["tellAll"] = Operation("send", "stream", "FleetLight tells facts, alerts and changes", "In order; whoever reads goes on after the last cursor.", "GET"),
                 ["postAlerts"] = Operation("send", "webhooks", "FleetLight posts alerts", "Signed; tried again until taken, then parked.", "POST"),
-                ["postAll"] = Operation("send", "subscriptions", "FleetLight posts facts, alerts and changes", "Signed and in order; tried again until taken, then parked.", "POST"),
+                ["postAll"] = Operation(
+                    "send", "subscriptions", "FleetLight posts facts, alerts and changes", "Signed and in order; tried again until taken, then parked.", "POST"),
             },
             ["components"] = new JsonObject { ["messages"] = messages, ["schemas"] = Used(all, messages) },
         };
