@@ -31,9 +31,9 @@ public static class HealthEndpoints
     public static void MapHealth(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/health/live", () => Answers.Json(new HealthView { Status = "ready", Missing = [] }))
-            .WithTags("Health").WithSummary("Whether the process is alive").Produces<HealthView>();
+            .WithTags("Health").WithSummary("Whether the process is alive").WithDescription("Needs no key.").Produces<HealthView>();
         routes.MapGet("/health/ready", ReadyAsync)
-            .WithTags("Health").WithSummary("Whether the service can take facts and answer, and what is missing")
+            .WithTags("Health").WithSummary("Whether the service can take facts and answer, and what is missing").WithDescription("Needs no key.")
             .Produces<HealthView>().Produces<HealthView>(503);
     }
 

@@ -1,7 +1,9 @@
+using System.Text.Json.Nodes;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting.Describing;
 using Microsoft.AspNetCore.Mvc.ApiExplorer;
 using Microsoft.OpenApi;
+using Swashbuckle.AspNetCore.Swagger;
 
 namespace FleetLight.Service.Hosting;
 
@@ -26,6 +28,7 @@ public static class OpenApi
                     + "'field' at fault and a 'remedy'.",
                 License = new OpenApiLicense { Name = "MIT" },
             });
+            options.AddServer(new OpenApiServer { Url = "/", Description = "The service that serves this document." });
             options.AddSecurityDefinition(NeededScope.Scheme, new OpenApiSecurityScheme
             {
                 Type = SecuritySchemeType.Http,
@@ -66,6 +69,18 @@ public static class OpenApi
             // One document only: the bar to choose another is of no use.
             options.HeadContent = "<style>.swagger-ui .topbar { display: none }</style>";
         });
+    }
+
+    /// <summary>Serves the AsyncAPI document, which is made of this one.</summary>
+    public static void MapAsyncApi(this IEndpointRouteBuilder routes)
+    {
+        // Nothing in it changes while the service runs.
+        var made = new Lazy<Task<JsonObject>>(async () =>
+        {
+            var document = routes.ServiceProvider.GetRequiredService<ISwaggerProvider>().GetSwagger("v1");
+            return AsyncApi.Of(JsonNode.Parse(await document.SerializeAsJsonAsync(OpenApiSpecVersion.OpenApi3_1))!.AsObject());
+        });
+        routes.MapGet(AsyncApi.Path, async () => Answers.Json(await made.Value)).ExcludeFromDescription();
     }
 
     // Names for generated clients, which follow from the method and the path and so never change: getV1CircuitsByIdReadings.

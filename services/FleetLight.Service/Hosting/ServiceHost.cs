@@ -20,7 +20,6 @@ using FleetLight.Service.Materials;
 using FleetLight.Service.OpenData;
 using FleetLight.Service.OpenPoints;
 using FleetLight.Service.Photos;
-using FleetLight.Service.Secrets;
 using FleetLight.Service.Sites;
 using FleetLight.Service.Store;
 using FleetLight.Service.Subscriptions;
@@ -70,7 +69,6 @@ public static class ServiceHost
         // Settings that cannot be are told at the start and not with the first token.
         _ = app.Services.GetRequiredService<PeopleDirectory>();
         _ = app.Services.GetRequiredService<AttachmentOptions>();
-        _ = app.Services.GetRequiredService<SecretSeal>();
         _ = app.Services.GetRequiredService<LedgerOptions>();
         app.UseTrustedProxies();
         app.UseSafeHeaders();
@@ -115,6 +113,7 @@ public static class ServiceHost
         app.MapExports();
         app.MapOpenData();
         app.MapHealth();
+        app.MapAsyncApi();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;
     }

@@ -20,7 +20,8 @@ public sealed class SealStanding(SecretSeal seal)
     /// <summary>What is missing, in plain words.</summary>
     public string[] Missing() => closed.IsEmpty
         ? []
-        : [$"{closed.Count} webhook{(closed.Count == 1 ? "" : "s")} cannot be told by this node: it does not have the master secret that sealed what signs (Webhooks__MasterSecret)."];
+        : [$"{closed.Count} webhook{(closed.Count == 1 ? "" : "s")} cannot be told by this node: it does not have the master secret that sealed "
+            + "what signs (Webhooks__MasterSecret)."];
 
     /// <summary>What whoever runs the service should know.</summary>
     public string[] Notes() => seal.Keys.IsOwn

@@ -87,7 +87,7 @@ public sealed class ToldReader(NpgsqlDataSource database)
                          """))
         {
             foreach (var value in (object?[])[organisation, after.Position, upTo.Position, types, filter.Sites, most])
-                command.Parameters.Add(value is null ? new NpgsqlParameter { Value = DBNull.Value, NpgsqlDbType = NpgsqlTypes.NpgsqlDbType.Array | NpgsqlTypes.NpgsqlDbType.Text } : new NpgsqlParameter { Value = value });
+                command.Parameters.Add(Parameter(value));
             await using var reader = await command.ExecuteReaderAsync(cancel);
             while (await reader.ReadAsync(cancel))
             {
@@ -101,7 +101,8 @@ public sealed class ToldReader(NpgsqlDataSource database)
         {
             var place = new StreamPlace(row.Sequence, -1);
             if (!IsAlert(row.Type)) found.Add(new Told(place, OfFact(place, row.Type, row.Data)));
-            else if (alerts.TryGetValue(row.Sequence, out var alert) && Wants(filter, alert)) found.Add(new Told(place, OfAlert(place, organisation, row.Id, row.Type, row.At, alert)));
+            else if (alerts.TryGetValue(row.Sequence, out var alert) && Wants(filter, alert))
+                found.Add(new Told(place, OfAlert(place, organisation, row.Id, row.Type, row.At, alert)));
         }
 
         return (found, rows.Count < most ? null : new StreamPlace(rows[^1].Sequence, -1));
@@ -144,7 +145,7 @@ public sealed class ToldReader(NpgsqlDataSource database)
             order by position, ordinal limit $7
             """);
         foreach (var value in (object?[])[organisation, after.Position, after.Ordinal, upTo.Position, filter.Changed, filter.Sites, most])
-            command.Parameters.Add(value is null ? new NpgsqlParameter { Value = DBNull.Value, NpgsqlDbType = NpgsqlTypes.NpgsqlDbType.Array | NpgsqlTypes.NpgsqlDbType.Text } : new NpgsqlParameter { Value = value });
+            command.Parameters.Add(Parameter(value));
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var found = new List<Told>();
         while (await reader.ReadAsync(cancel))
@@ -155,6 +156,11 @@ public sealed class ToldReader(NpgsqlDataSource database)
 
         return (found, found.Count < most ? null : found[^1].Place);
     }
+
+    // Of a list that is not given the server has to be told the type.
+    private static NpgsqlParameter Parameter(object? value) => value is null
+        ? new NpgsqlParameter { Value = DBNull.Value, NpgsqlDbType = NpgsqlTypes.NpgsqlDbType.Array | NpgsqlTypes.NpgsqlDbType.Text }
+        : new NpgsqlParameter { Value = value };
 
     private static bool IsAlert(string type) => type is AlertEvents.Raised or AlertEvents.Cleared;
 

@@ -41,6 +41,9 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "post", "/v1/designs/read" },
         { "get", "/v1/alerts" },
         { "get", "/v1/changes" },
+        { "get", "/v1/stream" },
+        { "post", "/v1/subscriptions" },
+        { "get", "/v1/subscriptions" },
         { "put", "/v1/attachments/{sha256}" },
         { "get", "/v1/attachments/{sha256}" },
         { "get", "/v1/photos" },
@@ -62,6 +65,7 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
         { "get", "/health/ready" },
         { "get", "/metrics" },
         { "get", "/openapi/v1.json" },
+        { "get", "/asyncapi.json" },
     };
 
     public async ValueTask InitializeAsync() => document = await OpenApiDocument.ServedBy(service);
@@ -70,6 +74,11 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
 
     [Fact]
     public void The_document_is_the_one_approved() => Approved.Check("contracts/openapi/v1.json", Approved.Text(document.Root));
+
+    [Fact]
+    public async Task The_document_of_what_travels_as_events_is_the_one_approved() => Approved.Check(
+        "contracts/asyncapi/v1.json",
+        Approved.Text(JsonNode.Parse(await service.Client.GetStringAsync("/asyncapi.json", TestContext.Current.CancellationToken))!));
 
     [Fact]
     public void The_document_is_OpenAPI_3_1() => Assert.StartsWith("3.1.", document.Root["openapi"]!.GetValue<string>(), StringComparison.Ordinal);
@@ -125,8 +134,8 @@ public sealed partial class OpenApiTests(QuietService service) : IClassFixture<Q
     public void What_changes_something_takes_a_described_body_or_none() => Assert.Equal(
         [
             "/v1/alerts/{id}/acknowledge", "/v1/attachments/{sha256}", "/v1/circuits/{id}/headroom", "/v1/designs/read", "/v1/devices/{source}/sites",
-            "/v1/enrolments", Exchange, "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/visits",
-            "/v1/visits/{id}", "/v1/visits/{id}/done", "/v1/webhooks",
+            "/v1/enrolments", Exchange, "/v1/events", "/v1/judging", "/v1/keys", "/v1/refused/{id}/dismiss", "/v1/refused/{id}/resubmit", "/v1/subscriptions",
+            "/v1/subscriptions/{id}/move", "/v1/visits", "/v1/visits/{id}", "/v1/visits/{id}/done", "/v1/webhooks",
         ],
         document.Operations.Where(operation => operation.Described["requestBody"] is not null && !IsCalculation(operation))
             .Select(operation => operation.Path).Order(StringComparer.Ordinal));

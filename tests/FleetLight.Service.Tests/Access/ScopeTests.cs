@@ -22,7 +22,7 @@ public sealed class ScopeTests(FleetService service) : IClassFixture<FleetServic
         IEnumerable<Operation> open = (await Operation.AllAsync(service.Anybody)).Where(operation => operation.Scope is null);
 
         Assert.Equal(
-            ["GET /health/live", "GET /health/ready", "GET /metrics", "GET /openapi/v1.json", "POST /v1/enrolments/exchange"],
+            ["GET /asyncapi.json", "GET /health/live", "GET /health/ready", "GET /metrics", "GET /openapi/v1.json", "POST /v1/enrolments/exchange"],
             open.Select(operation => operation.ToString()).Order());
     }
 

@@ -14,9 +14,10 @@ namespace FleetLight.Service.Tests.Access;
 public sealed class TenantTests(FleetService service) : IClassFixture<FleetService>
 {
     // What they answer is the same for everybody.
-    private static readonly string[] ForEverybody = 
+    private static readonly string[] ForEverybody =
     [
-        "/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json", "/ogc", "/ogc/conformance", "/ogc/collections", "/ogc/collections/{collection}",
+        "/v1/rules", "/health/live", "/health/ready", "/metrics", "/openapi/v1.json", "/asyncapi.json",
+        "/ogc", "/ogc/conformance", "/ogc/collections", "/ogc/collections/{collection}",
         "/ogc/collections/{collection}/queryables", "/ogc/collections/{collection}/schema", "/ogc/collections/{collection}/tiles",
         "/ogc/collections/{collection}/tiles/WebMercatorQuad",
     ];

@@ -34,7 +34,15 @@ public sealed class AuditTests(FleetService service) : IClassFixture<FleetServic
         await service.QueryAsync<string>(
             $"update fleetlight.mt_doc_delivery set state = 2, data = data || '{{\"state\":\"parked\"}}' where id = $1 returning id", owner.DeliveryId);
         Assert.Equal(HttpStatusCode.OK, (await office.PostAsync($"/v1/webhooks/{owner.WebhookId}/deliveries/{owner.DeliveryId}/retry")).Status);
+        await office.PostAsync($"/v1/webhooks/{owner.WebhookId}/secret");
         await office.DeleteAsync($"/v1/webhooks/{owner.WebhookId}");
+        string subscription = $"/v1/subscriptions/{owner.SubscriptionId}";
+        await office.PostAsync($"{subscription}/secret");
+        await office.PostAsync($"{subscription}/move", new { after = "now" });
+        await office.PostAsync($"{subscription}/parked/{Owner.Mark}-parked/retry");
+        // The receiver is none, so that it comes back.
+        await office.DeleteAsync($"{subscription}/parked/{Owner.Mark}-parked");
+        await office.DeleteAsync(subscription);
         await owner.Device.Api.PostAsync("/v1/keys/self/rotate");
         string key = (await owner.Organisation.MakeKeyAsync("read-status")).Split('.')[0];
         await office.DeleteAsync($"/v1/keys/{key}");

@@ -15,6 +15,7 @@ internal sealed class Beside : IDocumentFilter
         var text = new OpenApiSchema { Type = JsonSchemaType.String };
         swaggerDoc.Paths["/metrics"] = Get(swaggerDoc, "getMetrics", "Figures for a monitoring system, in the Prometheus text format", "text/plain", text);
         swaggerDoc.Paths["/openapi/v1.json"] = Get(swaggerDoc, "getOpenApi", "This document", "application/json", json);
+        swaggerDoc.Paths[AsyncApi.Path] = Get(swaggerDoc, "getAsyncApi", "What travels as events, as an AsyncAPI 3.0 document", "application/json", json);
         swaggerDoc.Webhooks = new Dictionary<string, IOpenApiPathItem>
         {
             ["alert"] = Told(swaggerDoc, context, new(
@@ -36,6 +37,7 @@ internal sealed class Beside : IDocumentFilter
                 OperationId = id,
                 Tags = new HashSet<OpenApiTagReference> { new("Health", document) },
                 Summary = summary,
+                Description = "Needs no key.",
                 Responses = new OpenApiResponses
                 {
                     ["200"] = new OpenApiResponse
@@ -64,7 +66,10 @@ internal sealed class Beside : IDocumentFilter
                 [
                     Header("webhook-id", "The message; the same on every attempt."),
                     Header("webhook-timestamp", "When this attempt was sent: seconds since 1970-01-01T00:00:00Z."),
-                    Header("webhook-signature", "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe; two with a space between while a secret is replaced."),
+                    Header(
+                        "webhook-signature",
+                        "'v1,' and the Base64 of an HMAC-SHA256 over id, timestamp and body, as Standard Webhooks describe; two with a space between while a "
+                        + "secret is replaced."),
                 ],
                 RequestBody = new OpenApiRequestBody
                 {
