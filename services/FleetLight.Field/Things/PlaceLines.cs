@@ -1,6 +1,5 @@
 using System.Globalization;
 using FleetLight.Contracts.Views;
-using FleetLight.Field.Sites;
 using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Things;

@@ -1,4 +1,3 @@
-using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Handover;
 using FleetLight.Service.Access;

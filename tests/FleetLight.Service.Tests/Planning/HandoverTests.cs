@@ -1,10 +1,8 @@
 using System.Net;
 using System.Security.Cryptography;
 using System.Text;
-using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
-using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;
 using Xunit;
 

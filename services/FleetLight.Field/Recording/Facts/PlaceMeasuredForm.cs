@@ -3,7 +3,6 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Recording.Forms;
-using FleetLight.Field.Sites;
 using FleetLight.PageParts.Wording;
 
 namespace FleetLight.Field.Recording.Facts;
