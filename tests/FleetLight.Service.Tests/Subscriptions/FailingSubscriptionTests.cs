@@ -59,7 +59,12 @@ public sealed class FailingSubscriptionTests(DeliveringService service) : IClass
             },
             new Told(StreamPlace.Start, new ToldEvent
             {
-                Id = (string)JsonNode.Parse(first.Text)!["id"]!, Source = subscriber.Device.Source, Type = "", Subject = "", Cursor = "", Data = default,
+                Id = (string)JsonNode.Parse(first.Text)!["id"]!,
+                Source = subscriber.Device.Source,
+                Type = "",
+                Subject = "",
+                Cursor = "",
+                Data = default,
             }));
         await subscriber.Device.SendAsync(first, subscriber.Device.Record(Some.SiteOpened("site-2")));
         for (int attempt = 1; attempt <= DeliveringService.Options.MostAttempts; attempt++)
