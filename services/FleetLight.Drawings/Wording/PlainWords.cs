@@ -8,7 +8,7 @@ namespace FleetLight.PageParts.Wording;
 /// What the pages say for the words of the contracts, in one place: short, in the terms of the trade, without a full stop. A value
 /// that has no words yet is told as it stands on the wire, and a test fails.
 /// </summary>
-public static class PlainWords
+public static partial class PlainWords
 {
     /// <summary>A phase of a circuit.</summary>
     public static string Of(CircuitPhase phase) => phase switch
@@ -374,36 +374,6 @@ public static class PlainWords
         };
         return char.ToLowerInvariant(said[0]) + said[1..];
     }
-
-    /// <summary>How a position was found.</summary>
-    public static string Of(PositionMethod method) => method switch
-    {
-        PositionMethod.Phone => "By phone",
-        PositionMethod.Gnss => "By surveying receiver",
-        PositionMethod.Tape => "By tape",
-        PositionMethod.Estimated => "Paced or by eye",
-        PositionMethod.Plan => "From a plan",
-        _ => Unworded(method),
-    };
-
-    /// <summary>A side of a line, seen from its first point.</summary>
-    public static string Of(SideOfLine side) => side switch
-    {
-        SideOfLine.Left => "Left, seen from the first point towards the second",
-        SideOfLine.Right => "Right, seen from the first point towards the second",
-        _ => Unworded(side),
-    };
-
-    /// <summary>What came of a measured place.</summary>
-    public static string Of(PlacementStanding standing) => standing switch
-    {
-        PlacementStanding.Placed => "Placed",
-        PlacementStanding.TwoPlaces => "Two places fit",
-        PlacementStanding.Collinear => "All on one line: it cannot be told",
-        PlacementStanding.NoMeeting => "The tapes do not meet",
-        PlacementStanding.Waiting => "Waits for its reference points",
-        _ => Unworded(standing),
-    };
 
     /// <summary>A value as it stands on the wire, its hyphens as spaces.</summary>
     private static string Unworded<T>(T value) where T : struct, Enum => Record.Files.Words.Of(value).Replace('-', ' ');

@@ -69,8 +69,8 @@ public sealed record OgcFeature(
 /// <param name="Features">The features.</param>
 /// <param name="Links">Where to go from here; <c>next</c> where there are more.</param>
 /// <param name="TimeStamp">When it was answered.</param>
-/// <param name="NumberMatched">How many there are altogether (a count); absent where that was not counted.</param>
-/// <param name="NumberReturned">How many are here (a count).</param>
+/// <param name="NumberMatched">Number of features altogether; absent where that was not counted.</param>
+/// <param name="NumberReturned">Number of features here.</param>
 public sealed record OgcFeatures(
     string Type, IReadOnlyList<OgcFeature> Features, IReadOnlyList<OgcLink> Links, DateTimeOffset TimeStamp, long? NumberMatched, int NumberReturned);
 

@@ -212,6 +212,22 @@ public sealed class BreaksTests
         Assert.Equal(["f.a: the member may be absent now"], Breaks.OfSchema("f", Read(was), Read(saysLess)));
     }
 
+    [Fact]
+    public void A_type_more_asks_nothing_of_those_that_were_there()
+    {
+        string was = Envelope(("a", "urn:a"), ("c", "urn:c"));
+
+        Assert.Empty(Breaks.OfSchema("f", Read(was), Read(Envelope(("a", "urn:a"), ("b", "urn:b"), ("c", "urn:c")))));
+        Assert.NotEmpty(Breaks.OfSchema("f", Read(was), Read(Envelope(("a", "urn:a")))));
+        Assert.NotEmpty(Breaks.OfSchema("f", Read(was), Read(was.Replace("\"allOf\": [", "\"allOf\": [{ \"minProperties\": 3 }, ", StringComparison.Ordinal))));
+    }
+
+    private static string Envelope(params (string Type, string Data)[] types) => $$"""
+        { "type": "object", "allOf": [{{string.Join(", ", types.Select(each => $$"""
+            { "if": { "properties": { "type": { "const": "{{each.Type}}" } } }, "then": { "properties": { "data": { "$ref": "{{each.Data}}" } } } }
+            """))}}] }
+        """;
+
     private static string Changed(string part, string instead)
     {
         var document = Was.ReplaceLineEndings("\n");

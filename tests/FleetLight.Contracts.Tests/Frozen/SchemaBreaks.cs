@@ -124,7 +124,7 @@ internal sealed class SchemaBreaks(JsonNode wasRoot, JsonNode isRoot, ICollectio
 
     private static double? Number(JsonNode? node) => node is JsonValue value && value.TryGetValue(out double number) ? number : null;
 
-    // Told apart by what they refer to, or by their place.
+    // Told apart by what they refer to, by the type that they are about, or by their place.
     private void Alternatives(string at, string kind, JsonObject old, JsonObject fresh, Direction direction)
     {
         var (was, now) = (Named(old[kind]), Named(fresh[kind]));
@@ -134,11 +134,17 @@ internal sealed class SchemaBreaks(JsonNode wasRoot, JsonNode isRoot, ICollectio
             else if (kind == "allOf" ? direction.HasFlag(Direction.Out) : direction.HasFlag(Direction.In)) found.Add($"{at}/{name}: is gone");
         }
 
-        var isNarrowed = kind == "allOf" ? now.Keys.Except(was.Keys).Any() : was.Count == 0 && now.Count > 0;
+        // What is asked of a type that the release did not have asks nothing of those that it had.
+        var isNarrowed = kind == "allOf"
+            ? now.Keys.Except(was.Keys).Any(name => TypeOf(now[name]) is null)
+            : was.Count == 0 && now.Count > 0;
         if (direction.HasFlag(Direction.In) && isNarrowed) found.Add($"{at}: more is asked for");
     }
 
     private static Dictionary<string, JsonNode?> Named(JsonNode? list) => (list as JsonArray ?? [])
-        .Select((schema, place) => (Name: Reference(schema)?.Split('/')[^1] ?? $"{place}", schema))
+        .Select((schema, place) => (Name: Reference(schema)?.Split('/')[^1] ?? TypeOf(schema) ?? $"{place}", schema))
         .ToDictionary(each => each.Name, each => each.schema, StringComparer.Ordinal);
+
+    // The one value of 'type' under whose condition a schema stands.
+    private static string? TypeOf(JsonNode? schema) => (string?)schema?["if"]?["properties"]?["type"]?["const"];
 }

@@ -35,7 +35,8 @@ public sealed class PageAndTileTests
         FeatureRow duct = new("d1", new LineString([new(10.001, 51.001), new(10.0015, 51.0011), new(10.002, 51.0012), new(12, 51.2)]),
             [.. FeatureKinds.Ducts.Properties.Select(property => property.Name == "lengthMetres" ? (object?)24.5 : property.Kind == ValueKind.Text ? property.Name : null)]);
 
-        VectorTile read = new MapboxTileReader().Read(new MemoryStream(tile.Of(FeatureKinds.Ducts, [duct, duct with { Id = "d2", Shape = null }])),
+        VectorTile read = new MapboxTileReader().Read(
+            new MemoryStream(tile.Of(FeatureKinds.Ducts, [duct, duct with { Id = "d2", Shape = null }])),
             new NetTopologySuite.IO.VectorTiles.Tiles.Tile(8647, 5484, 14));
 
         Layer layer = Assert.Single(read.Layers);
@@ -55,7 +56,8 @@ public sealed class PageAndTileTests
     {
         FeatureTile tile = FeatureTile.Find(0, 0, 0)!;
         Assert.False(tile.ShowsFeatures);
-        VectorTile read = new MapboxTileReader().Read(new MemoryStream(tile.OfSites(FeatureKinds.Ducts, [("s1", new(10, 51), 7)])), new NetTopologySuite.IO.VectorTiles.Tiles.Tile(0, 0, 0));
+        VectorTile read = new MapboxTileReader().Read(new MemoryStream(tile.OfSites(FeatureKinds.Ducts, [("s1", new(10, 51), 7)])),
+            new NetTopologySuite.IO.VectorTiles.Tiles.Tile(0, 0, 0));
         Assert.Equal("s1", Assert.Single(Assert.Single(read.Layers).Features).Attributes["siteId"]);
     }
 

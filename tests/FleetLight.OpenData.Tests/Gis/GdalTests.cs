@@ -75,7 +75,8 @@ public sealed class GdalTests : IDisposable
     public async Task It_projects_to_the_same_places()
     {
         string file = Path.Combine(folder.FullName, "row.csv");
-        Gdal.Say("ogr2ogr", service.Api.Key, null, "-f", "CSV", file, $"OAPIF:{service.Root}", "boxes", "-t_srs", "EPSG:25832", "-lco", "GEOMETRY=AS_XY", "-where", "siteId = 'yard'");
+        Gdal.Say("ogr2ogr", service.Api.Key, null, "-f", "CSV", file, $"OAPIF:{service.Root}", "boxes",
+            "-t_srs", "EPSG:25832", "-lco", "GEOMETRY=AS_XY", "-where", "siteId = 'yard'");
         Dictionary<string, (double X, double Y)> read = File.ReadLines(file).Skip(1).Select(line => line.Split(',')).Where(cells => cells[0].Length > 0)
             .ToDictionary(cells => cells[2].Trim('"'), cells => (Number(cells[0]), Number(cells[1])));
         List<JsonNode> given = [.. (await service.AllAsync("boxes", "&crs=http://www.opengis.net/def/crs/EPSG/0/25832")).Where(each => each["geometry"] is not null)];
@@ -134,7 +135,9 @@ public sealed class GdalTests : IDisposable
             string ducts = Path.Combine(folder.FullName, $"ducts{query.Length}.geojsonl");
             Gdal.Say("ogr2ogr", null, null, "-f", "GeoJSONSeq", ducts, file, "ducts", "-lco", "COORDINATE_PRECISION=9");
             IEnumerable<JsonNode> given = (await service.AllAsync("ducts")).Where(each => query.Length == 0 || (string?)each["properties"]!["siteId"] == "far");
-            Assert.Equal(given.Select(each => string.Join(' ', Numbers(each["geometry"]))), File.ReadLines(ducts).Select(line => string.Join(' ', Numbers(JsonNode.Parse(line)!["geometry"]))));
+            Assert.Equal(
+                given.Select(each => string.Join(' ', Numbers(each["geometry"]))),
+                File.ReadLines(ducts).Select(line => string.Join(' ', Numbers(JsonNode.Parse(line)!["geometry"]))));
         }
     }
 

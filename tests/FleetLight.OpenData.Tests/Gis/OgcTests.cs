@@ -218,7 +218,8 @@ public sealed class OgcTests(OpenService service)
     [Fact]
     public async Task What_has_no_position_has_no_shape_and_says_so()
     {
-        foreach ((string collection, string id) in ((string, string)[])[("ducts", "d2"), ("cables", "k2"), ("boxes", "b2"), ("fittings", "c1~F2"), ("circuits", "c2"), ("drivers", "c2")])
+        foreach ((string collection, string id) in ((string, string)[])
+            [("ducts", "d2"), ("cables", "k2"), ("boxes", "b2"), ("fittings", "c1~F2"), ("circuits", "c2"), ("drivers", "c2")])
         {
             JsonObject feature = (await service.Api.GetAsync($"/ogc/collections/{collection}/items/{id}")).Expect(HttpStatusCode.OK).Json.AsObject();
             Assert.True(feature.ContainsKey("geometry"));
@@ -247,7 +248,11 @@ public sealed class OgcTests(OpenService service)
     [Fact]
     public async Task Pages_to_read_come_where_they_are_asked_for_and_hold_nothing_that_runs()
     {
-        foreach (string path in (string[])["", "/conformance", "/collections", "/collections/ducts", "/collections/ducts/items", "/collections/ducts/items/d1", "/collections/boxes/items?limit=3"])
+        foreach (string path in (string[])
+            [
+                "", "/conformance", "/collections", "/collections/ducts", "/collections/ducts/items", "/collections/ducts/items/d1",
+                "/collections/boxes/items?limit=3",
+            ])
         {
             Answer page = (await service.Api.GetAsync($"/ogc{path}", ("Accept", "text/html,application/xhtml+xml,*/*;q=0.8"))).Expect(HttpStatusCode.OK);
             Assert.Equal("text/html", page.MediaType);
@@ -256,7 +261,8 @@ public sealed class OgcTests(OpenService service)
             Assert.DoesNotContain(OpenService.Hostile, page.Text, StringComparison.Ordinal);
             Answer asked = await service.Api.GetAsync($"/ogc{path}{(path.Contains('?') ? "&" : "?")}f=html");
             Assert.Equal("text/html", asked.MediaType);
-            Assert.Contains("json", (await service.Api.GetAsync($"/ogc{path}{(path.Contains('?') ? "&" : "?")}f=json", ("Accept", "text/html"))).MediaType, StringComparison.Ordinal);
+            Assert.Contains(
+                "json", (await service.Api.GetAsync($"/ogc{path}{(path.Contains('?') ? "&" : "?")}f=json", ("Accept", "text/html"))).MediaType, StringComparison.Ordinal);
         }
 
         Assert.Contains(WebUtility.HtmlEncode(OpenService.Hostile), (await service.Api.GetAsync("/ogc/collections/ducts/items/d1?f=html")).Text, StringComparison.Ordinal);
@@ -275,7 +281,9 @@ public sealed class OgcTests(OpenService service)
         Assert.Equal(HttpStatusCode.Unauthorized, (await anybody.GetAsync("/v1/sites", Basic(service.Api.Key!))).Status);
 
         ApiClient asBuilt = service.Api.With(await service.Organisation.MakeKeyAsync("read-as-built"));
-        Assert.Equal(["ducts", "cables", "boxes", "fittings", "drivers"], (await asBuilt.GetAsync("/ogc/collections")).Json["collections"]!.AsArray().Select(each => (string)each!["id"]!));
+        Assert.Equal(
+            ["ducts", "cables", "boxes", "fittings", "drivers"],
+            (await asBuilt.GetAsync("/ogc/collections")).Json["collections"]!.AsArray().Select(each => (string)each!["id"]!));
         foreach (string collection in (string[])["circuits", "readings", "alerts"])
         {
             foreach (string rest in (string[])["", "/items", "/items/c1", "/queryables", "/schema"])
@@ -307,7 +315,8 @@ public sealed class OgcTests(OpenService service)
     {
         Organisation own = await Organisation.CreateAsync(service.Host);
         Device device = await own.AddDeviceAsync();
-        await device.TellAsync(Facts.SiteOpened("s"), Facts.DuctLaid("d", siteId: "s"), Facts.CablePulled("k", ["d"], siteId: "s"), Facts.BoxSealed("b", gelFilled: false, siteId: "s"));
+        await device.TellAsync(
+            Facts.SiteOpened("s"), Facts.DuctLaid("d", siteId: "s"), Facts.CablePulled("k", ["d"], siteId: "s"), Facts.BoxSealed("b", gelFilled: false, siteId: "s"));
         await FoundAsync("/ogc/collections/cables/items/k", feature => feature["geometry"] is null);
         JsonNode alert = (await FoundAsync("/ogc/collections/alerts/items?subjectId=b", page => page["features"]!.AsArray().Count > 0))["features"]![0]!;
         Assert.Null(alert["geometry"]);
