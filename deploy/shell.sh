@@ -82,11 +82,10 @@ share_compiler() {
 
 # Ends what share_compiler led to.
 end_compiler() {
-    local line
+    local process
     [[ -n ${SharedCompilationId:-} ]] || return 0
-    for line in $(grep -lza -- "^-pipename:$SharedCompilationId\$" /proc/[0-9]*/cmdline 2>/dev/null); do
-        line=${line#/proc/}
-        kill "${line%/cmdline}" 2>/dev/null || true
+    for process in /proc/[0-9]*; do
+        ! grep -qza -- "^-pipename:$SharedCompilationId\$" "$process/cmdline" 2>/dev/null || kill "${process#/proc/}" 2>/dev/null || true
     done
     export UseSharedCompilation=false
     unset SharedCompilationId

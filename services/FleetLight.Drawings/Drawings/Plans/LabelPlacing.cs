@@ -26,7 +26,6 @@ public static class LabelPlacing
     /// <summary>Height of a label, CSS pixels.</summary>
     public const double Height = 15;
 
-    private const double CharacterWidth = 6.6;
     private const double Apart = 12;
 
     // Where the label stands, as shares of its own width and height and as steps away from the thing.
@@ -47,7 +46,7 @@ public static class LabelPlacing
         for (var i = 0; i < wanted.Count; i++)
         {
             var (at, text) = wanted[i];
-            var width = text.Length * CharacterWidth;
+            var width = WidthOf(text);
             foreach (var (across, down, right, below) in Sides)
             {
                 var box = new Box(at.X + (across * width) + (right * Apart), at.Y + (down * Height) + (below * Apart), width, Height);
@@ -60,4 +59,13 @@ public static class LabelPlacing
 
         return placed;
     }
+
+    // Of letters of 12 pixels in a wide font: which one a reader's machine has is not known.
+    private static double WidthOf(string text) => text.Sum(letter => letter switch
+    {
+        >= 'A' and <= 'Z' => 8.4,
+        >= '0' and <= '9' => 7.6,
+        '-' or '.' or ',' or ' ' => 4.4,
+        _ => 7.2,
+    });
 }
