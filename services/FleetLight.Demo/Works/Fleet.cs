@@ -82,6 +82,7 @@ internal sealed record Fleet
         CableWork.PullAll(job);
         job.Clock.NextMorning();
         foreach (var circuit in site.Circuits) BoxWork.FitOut(job, circuit);
+        TapeWork.Tape(job);
         job.Clock.NextMorning();
         Commissioning.Prove(job);
         job.Clock.NextMorning(2);
