@@ -51,13 +51,14 @@ public sealed class CsvText
         }
 
         while (at < text.Length) ReadRow();
+        Rows = [.. rows.Where((row, index) => !row.IsBlank && !(index == 0 && IsHint(row)))];
     }
 
     /// <summary>What stands between cells: a comma, a semicolon or a tab.</summary>
     public char Separator { get; }
 
     /// <summary>The rows that are not blank, the first of them the header.</summary>
-    public IReadOnlyList<CsvRow> Rows => [.. rows.Where((row, index) => !row.IsBlank && !(index == 0 && IsHint(row)))];
+    public IReadOnlyList<CsvRow> Rows { get; }
 
     /// <summary>Mistakes in how it is written.</summary>
     public IReadOnlyList<CsvFault> Faults => faults;

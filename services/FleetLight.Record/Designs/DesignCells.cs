@@ -128,5 +128,6 @@ internal sealed class DesignCells(
 
     private static string Plain(string word) => string.Concat(word.Where(char.IsLetterOrDigit)).ToUpperInvariant();
 
-    private static string Short(string text) => text.Length <= 40 ? text : string.Concat(text.AsSpan(0, 40), "…");
+    /// <summary>A text of the file as a mistake tells it: no longer than a person reads.</summary>
+    public static string Short(string text) => text.Length <= 40 ? text : string.Concat(text.AsSpan(0, 40), "…");
 }

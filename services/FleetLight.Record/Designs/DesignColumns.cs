@@ -94,12 +94,18 @@ internal static class DesignColumns
     /// <summary>The column that a header names, and whether its unit is the right one.</summary>
     public static (DesignColumn? Column, bool IsUnitRight) Find(string header)
     {
+        if (header.Length > MostHeader) return (null, false);
         var open = header.LastIndexOf('(');
         var name = open < 0 ? header : header[..open];
         var unit = open < 0 ? null : header[(open + 1)..].TrimEnd().TrimEnd(')');
-        var column = All.FirstOrDefault(one => Plain(one.Name) == Plain(name));
+        var column = ByName.GetValueOrDefault(Plain(name));
         return (column, column is not null && PlainUnit(unit) == PlainUnit(column.Unit));
     }
+
+    private static readonly Dictionary<string, DesignColumn> ByName = All.ToDictionary(one => Plain(one.Name), StringComparer.Ordinal);
+
+    // Far longer than any column's.
+    private const int MostHeader = 200;
 
     private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
 

@@ -9,7 +9,13 @@ namespace FleetLight.Record.Designs;
 /// <summary>Reads designs from a table. All mistakes of a file are named at once; a circuit with one is not among the designs.</summary>
 public sealed partial class DesignReader
 {
+    /// <summary>Most mistakes that are named, a count: more than anybody mends before reading the file again.</summary>
+    public const int MostProblems = 1000;
+
+    private static readonly string UseThese = $"Use the columns {string.Join(", ", DesignColumns.All.Select(one => one.Header))}; take this one out.";
+
     private readonly List<DesignProblem> problems = [];
+    private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
     private readonly Dictionary<DesignColumn, int> header = [];
     private readonly CsvText csv;
 
@@ -35,14 +41,17 @@ public sealed partial class DesignReader
         }
 
         var designs = csv.Rows.Count == 0 ? Nothing() : ReadCircuits();
-        return new DesignsRead
+        var named = problems.OrderBy(problem => problem.Row ?? 0).ThenBy(ColumnOf).ThenBy(problem => problem.Detail, StringComparer.Ordinal).Take(MostProblems);
+        if (problems.Count > MostProblems)
         {
-            Designs = designs,
-            Problems =
-            [
-                .. problems.OrderBy(problem => problem.Row ?? 0).ThenBy(problem => ColumnOf(problem)).ThenBy(problem => problem.Detail, StringComparer.Ordinal),
-            ],
-        };
+            named = named.Append(new DesignProblem
+            {
+                Detail = $"{problems.Count - MostProblems} more mistakes are not named.",
+                Remedy = "Mend these first, or look whether the file is the right one, and read it again.",
+            });
+        }
+
+        return new DesignsRead { Designs = designs, Problems = [.. named] };
     }
 
     private List<CircuitDesigned> Nothing()
@@ -80,8 +89,11 @@ public sealed partial class DesignReader
             var text = row.Cells[i].Text;
             if (text.Length == 0) continue;
             var (column, isUnitRight) = DesignColumns.Find(text);
+            text = DesignCells.Short(text);
+            places.TryAdd(text, i);
+            if (column is not null) places.TryAdd(column.Header, i);
             if (column is null)
-                SayOfHeader(text, "There is no such column.", $"Use the columns {string.Join(", ", DesignColumns.All.Select(one => one.Header))}; take this one out.");
+                SayOfHeader(text, "There is no such column.", UseThese);
             else if (!header.TryAdd(column, i))
                 SayOfHeader(text, "The column stands there twice.", "Take one of them out.");
             else if (!isUnitRight)
@@ -107,7 +119,7 @@ public sealed partial class DesignReader
             {
                 Row = row.Number,
                 Column = DesignColumns.Row.Header,
-                Detail = text.Length == 0 ? "It does not say what the row is of." : $"'{text}' is no kind of row.",
+                Detail = text.Length == 0 ? "It does not say what the row is of." : $"'{DesignCells.Short(text)}' is no kind of row.",
                 Remedy = "Use circuit, fitting or run.",
             });
         }
@@ -181,14 +193,10 @@ public sealed partial class DesignReader
         cells.Say(DesignColumns.Holding(kind, member) ?? DesignColumns.Circuit, wrong.Detail, wrong.Remedy);
     }
 
-    private string? HeaderText(int column) => csv.Rows.Count > 0 && column < csv.Rows[0].Cells.Count ? csv.Rows[0].Cells[column].Text : null;
+    private string? HeaderText(int column) =>
+        csv.Rows.Count > 0 && column < csv.Rows[0].Cells.Count ? DesignCells.Short(csv.Rows[0].Cells[column].Text) : null;
 
-    private int ColumnOf(DesignProblem problem)
-    {
-        for (var i = 0; csv.Rows.Count > 0 && i < csv.Rows[0].Cells.Count; i++)
-            if (csv.Rows[0].Cells[i].Text == problem.Column || DesignColumns.Find(csv.Rows[0].Cells[i].Text).Column?.Header == problem.Column) return i;
-        return int.MaxValue;
-    }
+    private int ColumnOf(DesignProblem problem) => problem.Column is { } column ? places.GetValueOrDefault(column, int.MaxValue) : int.MaxValue;
 
     [GeneratedRegex(@"^data\.(?<list>fittings|runs)\[(?<index>[0-9]+)\]")]
     private static partial Regex PartOfDesign();

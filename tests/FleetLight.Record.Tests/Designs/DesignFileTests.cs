@@ -95,6 +95,25 @@ public sealed class DesignFileTests
         Assert.Equal("Path; \"upper\", =1", read.Designs.Single(design => design.CircuitId == "k2").Name);
     }
 
+    [Theory]
+    [InlineData("\0", 3_000_000)]
+    [InlineData("x\n", 1_000_000)]
+    [InlineData(",", 3_000_000)]
+    [InlineData("x,", 1_000_000)]
+    [InlineData("\"\n", 1_000_000)]
+    [InlineData("(", 3_000_000)]
+    public async Task Whatever_a_file_holds_it_is_answered_in_short_and_soon(string piece, int times)
+    {
+        var text = string.Concat(Enumerable.Repeat(piece, times));
+
+        // It takes about a second; what grows with the square of the length would take hours.
+        var read = await Task.Run(() => DesignReader.OfCsv(text), TestContext.Current.CancellationToken)
+            .WaitAsync(TimeSpan.FromSeconds(60), TestContext.Current.CancellationToken);
+
+        Assert.InRange(read.Problems.Count, 1, DesignReader.MostProblems + 1);
+        Assert.All(read.Problems, problem => Assert.InRange($"{problem.Column}{problem.Detail}{problem.Remedy}".Length, 1, 3000));
+    }
+
     [Fact]
     public void All_mistakes_are_named_at_once_each_with_its_cell()
     {
