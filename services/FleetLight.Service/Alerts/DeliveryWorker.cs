@@ -114,6 +114,7 @@ public sealed class DeliveryWorker(
         await using var session = store.LightweightSession(organisation);
         if (await session.LoadAsync<Delivery>(id, cancel) is not { State: DeliveryState.Waiting } delivery) return;
         var webhook = await session.LoadAsync<Webhook>(delivery.WebhookId, cancel);
+        if (webhook is { IsReadable: true }) await SealAsync(webhook, organisation, cancel);
         var secrets = webhook?.Secrets.Open(seal, organisation, webhook.Id, clock.GetUtcNow());
         if (webhook is not null) standing.Saw(webhook.Id, secrets is not null);
         // Another node may have what opens it: the lease ends by itself, and no attempt was made.
@@ -135,6 +136,22 @@ public sealed class DeliveryWorker(
         session.Store(delivery);
         await session.SaveChangesAsync(cancel);
         Tell(organisation, delivery, clock.GetElapsedTime(began), span);
+    }
+
+    // A node of an earlier version that still runs makes webhooks with a readable secret. It is sealed where it stands, unless the webhook
+    // was removed or its secret replaced meanwhile.
+    private async Task SealAsync(Webhook webhook, string organisation, CancellationToken cancel)
+    {
+        var readable = webhook.Secret;
+        webhook.SealAgain(seal, organisation);
+        await using var command = database.CreateCommand(
+            $"""
+            update {Tables.Schema}.mt_doc_webhook set data = data || jsonb_build_object('secret', $4::text, 'sealed', $5::text)
+            where tenant_id = $1 and id = $2 and data ->> 'secret' = $3
+            """);
+        foreach (var value in (string[])[organisation, webhook.Id, readable, webhook.Secret, webhook.Sealed!])
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        await command.ExecuteNonQueryAsync(cancel);
     }
 
     private void Tell(string organisation, Delivery delivery, TimeSpan took, Activity? span)

@@ -42,6 +42,26 @@ public sealed class Webhook
         }
     }
 
+    /// <summary>Whether its secret stands there readable: a node of an earlier version made it.</summary>
+    [JsonIgnore]
+    public bool IsReadable => Sealed is null && Secret != IsSealed;
+
+    /// <summary>Seals what an earlier version left readable, and seals anew what another master secret sealed.</summary>
+    /// <returns>Whether that changed anything.</returns>
+    public bool SealAgain(SecretSeal seal, string organisation)
+    {
+        ArgumentNullException.ThrowIfNull(seal);
+        if (IsReadable)
+        {
+            (Sealed, Secret) = (seal.Seal(Secret, organisation, Id), IsSealed);
+            return true;
+        }
+
+        if (Secrets.Again(seal, organisation, Id) is not { } again) return false;
+        Secrets = again;
+        return true;
+    }
+
     /// <summary>Rules to tell of; every rule where absent.</summary>
     public string[]? Rules { get; set; }
 

@@ -128,6 +128,8 @@ public static class WebhookEndpoints
         await using var session = store.LightweightSession(caller.Organisation);
         if (await session.LoadAsync<Webhook>(id, cancel) is not { } webhook) return Problems.Result(Problems.NotFound("webhook", id));
         var secret = SigningSecret.Make();
+        // So that what a node of an earlier version made signs on beside the new one.
+        webhook.SealAgain(seal, caller.Organisation);
         webhook.Secrets = webhook.Secrets.Replace(secret, seal, caller.Organisation, id, acting.At);
         session.Store(webhook);
         acting.Note(session, AdministrativeAct.WebhookSecretReplaced, id, ("url", webhook.Url));

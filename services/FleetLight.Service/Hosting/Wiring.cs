@@ -28,16 +28,6 @@ namespace FleetLight.Service.Hosting;
 /// <summary>Adds the parts of the service to the host.</summary>
 public static class Wiring
 {
-    /// <summary>
-    /// Settings out of files, one a setting, named like the environment variable: secrets then stand in no environment and no
-    /// command line. A folder that is named has to be there.
-    /// </summary>
-    public static void AddSecretFiles(this WebApplicationBuilder builder)
-    {
-        var named = builder.Configuration["FLEETLIGHT_SECRETS"];
-        builder.Configuration.AddKeyPerFile(named ?? "/run/secrets", optional: named is null);
-    }
-
     /// <summary>Structured log lines on the console.</summary>
     public static void AddLogging(this WebApplicationBuilder builder)
     {
@@ -59,6 +49,7 @@ public static class Wiring
     public static void AddAccess(this IServiceCollection services)
     {
         services.AddSingleton<KeyDirectory>();
+        services.AddSingleton<Refusals>();
         services.AddSingleton<PeopleDirectory>();
         services.AddHostedService<KeyFollower>();
         services.AddSingleton<RateLimits>();

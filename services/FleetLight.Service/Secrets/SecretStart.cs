@@ -25,7 +25,7 @@ public sealed class SecretStart(
             var webhooks = await session.Query<Webhook>().ToListAsync(cancellationToken);
             foreach (var webhook in webhooks)
             {
-                if (SealAgain(webhook, organisation))
+                if (webhook.SealAgain(seal, organisation))
                 {
                     session.Store(webhook);
                     changed++;
@@ -44,19 +44,6 @@ public sealed class SecretStart(
 
     /// <inheritdoc/>
     public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
-
-    private bool SealAgain(Webhook webhook, string organisation)
-    {
-        if (webhook.Sealed is null && webhook.Secret != Webhook.IsSealed)
-        {
-            (webhook.Sealed, webhook.Secret) = (seal.Seal(webhook.Secret, organisation, webhook.Id), Webhook.IsSealed);
-            return true;
-        }
-
-        if (webhook.Secrets.Again(seal, organisation, webhook.Id) is not { } again) return false;
-        webhook.Secrets = again;
-        return true;
-    }
 
     private async Task<List<string>> OrganisationsAsync(CancellationToken cancel)
     {

@@ -19,7 +19,9 @@ internal static class Sql
     }
 
     /// <summary>Every fact in the store, as <c>organisation source#id</c>.</summary>
-    public static Task<List<string>> FactsAsync(string connection) => ReadAsync<string>(
+    /// <param name="connection">The database.</param>
+    /// <param name="join">A table that it has to be in as well, joined to the events <c>e</c>.</param>
+    public static Task<List<string>> FactsAsync(string connection, string join = "") => ReadAsync<string>(
         connection,
-        "select tenant_id || ' ' || (data -> 'of' ->> 'source') || '#' || (data -> 'of' ->> 'id') from fleetlight.mt_events where data ? 'of'");
+        $"select e.tenant_id || ' ' || (data -> 'of' ->> 'source') || '#' || (data -> 'of' ->> 'id') from fleetlight.mt_events as e {join} where data ? 'of'");
 }

@@ -43,6 +43,15 @@ internal static class States
         return lines;
     }
 
+    /// <summary>What is kept beside the states: visits, photos, keys, devices, acts of administering, and the facts themselves.</summary>
+    public static async Task<List<string>> BesideAsync(ApiClient office)
+    {
+        List<string> lines = [];
+        foreach (string path in (string[])["/v1/visits", "/v1/photos", "/v1/keys", "/v1/devices", "/v1/audit", "/v1/facts?order=recorded&limit=1000"])
+            lines.AddRange((await AllAsync(office, path)).Select(item => $"{path} {item.ToJsonString()}"));
+        return lines;
+    }
+
     /// <summary>Every member of a list.</summary>
     public static async Task<List<JsonNode>> AllAsync(ApiClient office, string path)
     {

@@ -19,7 +19,8 @@ public sealed class DumpMaker
         (ApiClient office, Device crew, Device van) = await SmallLoad.HandInAsync(service);
         string[] receipts = [.. await Task.WhenAll(new[] { crew, van }.Select(async device => (await device.Api.GetAsync("/v1/devices/self/receipts")).Text))];
         new Dumped(
-            office.Key!, [crew.Api.Key!, van.Api.Key!], [.. await States.OfAsync(office)], receipts, [.. (await Sql.FactsAsync(connection)).Order()]).Keep(answers);
+            office.Key!, [crew.Api.Key!, van.Api.Key!], [.. await States.OfAsync(office)], receipts, [.. (await Sql.FactsAsync(connection)).Order()],
+            [.. await States.BesideAsync(office)]).Keep(answers);
         await service.StopAsync();
     }
 

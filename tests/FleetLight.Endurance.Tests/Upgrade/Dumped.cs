@@ -11,7 +11,8 @@ namespace FleetLight.Endurance.Tests.Upgrade;
 /// <param name="Answers">What the earlier version answered, as lines.</param>
 /// <param name="Receipts">Receipts of its devices.</param>
 /// <param name="Facts">Every fact in the store.</param>
-internal sealed record Dumped(string OfficeKey, string[] DeviceKeys, string[] Answers, string[] Receipts, string[] Facts)
+/// <param name="Beside">What it answered about visits, photos, keys, devices, acts and facts; none of a version that had not all of them.</param>
+internal sealed record Dumped(string OfficeKey, string[] DeviceKeys, string[] Answers, string[] Receipts, string[] Facts, string[]? Beside = null)
 {
     private const string Folder = "tests/upgrade";
 

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -17,6 +18,9 @@ internal static class SmallLoad
     /// <summary>The organisation whose answers are compared.</summary>
     public const string Name = "garden";
 
+    private static readonly string[] OneRule = ["reading-outside"];
+    private static readonly string[] Assigned = ["site-1", "site-3"];
+
     /// <summary>Hands it in; answers the keys of its office and of its devices.</summary>
     public static async Task<(ApiClient Office, Device Crew, Device Van)> HandInAsync(ServiceProcess service)
     {
@@ -26,8 +30,10 @@ internal static class SmallLoad
         (await office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/" })).Expect(HttpStatusCode.Created);
         (await office.SendAsync(HttpMethod.Put, "/v1/judging", Json("""{"falseAlarmPercent":0.4}"""))).Expect(HttpStatusCode.OK);
 
-        // One fact of every type, as the contract's examples tell them.
+        // One fact of every type that this version says it takes, as the contract's examples tell them.
+        string takes = (await service.Anybody.GetAsync("/openapi/v1.json")).Expect(HttpStatusCode.OK).Text;
         string[] examples = [.. Directory.GetFiles(Repository.At("contracts/examples"), "*.json").Select(File.ReadAllText)
+            .Where(text => takes.Contains((string)JsonNode.Parse(text)!["type"]!, StringComparison.Ordinal))
             .OrderBy(text => (int)JsonNode.Parse(text)![Envelope.RunningNumber]!)];
         await PostAsync(crew.Api, examples);
         crew.Skip(examples.Length);
@@ -62,6 +68,8 @@ internal static class SmallLoad
         await office.PostAsync($"/v1/alerts/{alert["id"]}/acknowledge", new { note = "The crew is back on Thursday." });
         string revoked = await organisation.MakeKeyAsync("read-status");
         (await office.DeleteAsync($"/v1/keys/{revoked.Split('.')[0]}")).Expect(HttpStatusCode.NoContent);
+        await PlanAsync(office, (string)alert["siteId"]!, [(string)alert["id"]!]);
+        await PhotographAsync(van);
         await service.CaughtUpAsync();
         return (office, crew, van);
     }
@@ -74,6 +82,30 @@ internal static class SmallLoad
         SentEvent mended = bad[1].ChangeData(data => data["lie"] = "flat-in-ground");
         (await office.PostAsync($"/v1/refused/{ids[1]}/resubmit", mended.Text, Envelope.SingleMediaType)).Expect(HttpStatusCode.OK);
         (await office.PostAsync($"/v1/refused/{ids[2]}/dismiss", new { note = "Not needed." })).Expect(HttpStatusCode.OK);
+    }
+
+    // Visits: one planned for an alert, one made, one called off; a key by its role, and sites of a device.
+    private static async Task PlanAsync(ApiClient office, string siteId, string[] alertIds)
+    {
+        string[] visits = [.. await Task.WhenAll(Enumerable.Range(1, 3).Select(async day =>
+            (string)(await office.PostAsync("/v1/visits", new { day = $"2041-06-0{day}", siteId, alertIds, note = "Look at the readings." }))
+                .Expect(HttpStatusCode.Created).Json["id"]!))];
+        (await office.PostAsync($"/v1/visits/{visits[1]}/done", new { note = "The gel was out." })).Expect(HttpStatusCode.OK);
+        (await office.DeleteAsync($"/v1/visits/{visits[2]}")).Expect(HttpStatusCode.OK);
+        (await office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/joints", rules = OneRule })).Expect(HttpStatusCode.Created);
+        (await office.PostAsync("/v1/keys", new { name = "the owner's programme", role = "third-party" })).Expect(HttpStatusCode.Created);
+        (await office.PutAsync($"/v1/devices/{Uri.EscapeDataString("urn:fleetlight:van-7")}/sites", new { sites = Assigned })).Expect(HttpStatusCode.OK);
+    }
+
+    // Photos: one whose bytes are in hand, one whose bytes have not come.
+    private static async Task PhotographAsync(Device van)
+    {
+        byte[] bytes = [0x89, .. "PNG\r\n\u001a\nthe lid of box 2"u8];
+        string digest = Convert.ToHexStringLower(SHA256.HashData(bytes));
+        await van.TellAsync(
+            Facts.PhotoTaken(thingId: "box-2", sha256: digest, sizeBytes: bytes.Length, caption: "Before the lid went on.", siteId: "site-2"),
+            Facts.PhotoTaken(thingId: "box-4", siteId: "site-4"));
+        (await van.Api.PutAsync($"/v1/attachments/{digest}", bytes, "image/png")).Expect(HttpStatusCode.Created);
     }
 
     private static async Task PostAsync(ApiClient api, IEnumerable<string> events)

@@ -8,6 +8,7 @@ public sealed class PeopleService : FleetService
 {
     public const string OwnOrganisation = "harbour-lights";
 
+    private readonly DirectoryInfo secrets = Directory.CreateTempSubdirectory("fleetlight-secrets-");
     private readonly LocalIssuer shared = new();
     private readonly LocalIssuer own = new();
 
@@ -23,6 +24,8 @@ public sealed class PeopleService : FleetService
 
     internal RsaSecurityKey OwnKey { get; } = LocalIssuer.Rsa("o1");
 
+    internal string SecretsFolder => secrets.FullName;
+
     internal LocalIssuer Shared => shared;
 
     internal LocalIssuer Own => own;
@@ -33,10 +36,12 @@ public sealed class PeopleService : FleetService
         await base.DisposeAsync();
         await shared.DisposeAsync();
         await own.DisposeAsync();
+        secrets.Delete(recursive: true);
     }
 
     protected override IEnumerable<KeyValuePair<string, string?>> Settings => new Dictionary<string, string?>
     {
+        ["FLEETLIGHT_SECRETS"] = secrets.FullName,
         ["Access:Issuers:0:Authority"] = shared.Address,
         ["Access:Issuers:0:Audience"] = "fleetlight",
         ["Access:Issuers:0:AllowHttp"] = "true",

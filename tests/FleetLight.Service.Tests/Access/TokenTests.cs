@@ -142,6 +142,35 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
     }
 
     [Fact]
+    public async Task Whom_a_file_of_secrets_names_is_refused_without_a_start_and_taken_again_when_it_is_gone()
+    {
+        string leaving = (Good() with { Subject = "u-leaves", Ends = TimeSpan.FromHours(1) }).Signed(service.Rsa, Rs256);
+        string stays = (Good() with { Ends = TimeSpan.FromHours(1) }).Signed(service.Rsa, Rs256);
+        string file = Path.Combine(service.SecretsFolder, "Access__Issuers__0__Refused__7"), away = $"{service.SecretsFolder}-away";
+        Assert.Equal(HttpStatusCode.OK, (await ReadAsync(leaving)).Status);
+
+        await File.WriteAllTextAsync(file, "u-leaves\n", TestContext.Current.CancellationToken);
+        Assert.Equal((HttpStatusCode.Unauthorized, HttpStatusCode.OK), await LaterAsync());
+        // Another provider's person of that name is somebody else.
+        File.Move(file, Path.Combine(service.SecretsFolder, "Access__Issuers__1__Refused__7"));
+        Assert.Equal((HttpStatusCode.OK, HttpStatusCode.OK), await LaterAsync());
+        await File.WriteAllTextAsync(file, "u-leaves", TestContext.Current.CancellationToken);
+        Assert.Equal((HttpStatusCode.Unauthorized, HttpStatusCode.OK), await LaterAsync());
+        // A folder that is away for a moment lets nobody in.
+        Directory.Move(service.SecretsFolder, away);
+        Assert.Equal((HttpStatusCode.Unauthorized, HttpStatusCode.OK), await LaterAsync());
+        Directory.Move(away, service.SecretsFolder);
+        File.Delete(file);
+        Assert.Equal((HttpStatusCode.OK, HttpStatusCode.OK), await LaterAsync());
+
+        async Task<(HttpStatusCode Leaving, HttpStatusCode Stays)> LaterAsync()
+        {
+            service.Clock.Advance(Service.Access.People.Refusals.LookEvery);
+            return ((await ReadAsync(leaving)).Status, (await ReadAsync(stays)).Status);
+        }
+    }
+
+    [Fact]
     public async Task No_token_reaches_a_log_line_or_an_answer()
     {
         string good = Good().Signed(service.Rsa, Rs256);

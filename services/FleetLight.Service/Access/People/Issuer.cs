@@ -24,13 +24,18 @@ public sealed class Issuer
     ];
 
     private readonly IssuerOptions options;
+    private readonly Func<string, bool> isRefused;
     private readonly JsonWebTokenHandler handler = new();
     private readonly TokenValidationParameters asks;
 
     /// <summary>The provider of these settings.</summary>
-    public Issuer(IssuerOptions options, HttpClient http, TimeProvider clock)
+    /// <param name="options">The settings.</param>
+    /// <param name="isRefused">Whether a person or a token of it is refused.</param>
+    /// <param name="http">Asks for its keys.</param>
+    /// <param name="clock">The clock.</param>
+    public Issuer(IssuerOptions options, Func<string, bool> isRefused, HttpClient http, TimeProvider clock)
     {
-        this.options = options;
+        (this.options, this.isRefused) = (options, isRefused);
         asks = new TokenValidationParameters
         {
             ValidIssuer = Name,
@@ -64,8 +69,8 @@ public sealed class Issuer
         var token = (JsonWebToken)checkedToken.SecurityToken;
         using var payload = JsonDocument.Parse(Base64UrlEncoder.DecodeBytes(token.EncodedPayload));
         var claims = payload.RootElement;
-        if (string.IsNullOrEmpty(token.Subject) || options.Refused.Contains(token.Subject, StringComparer.Ordinal)) return PersonFound.NotTaken;
-        if (!string.IsNullOrEmpty(token.Id) && options.Refused.Contains(token.Id, StringComparer.Ordinal)) return PersonFound.NotTaken;
+        if (string.IsNullOrEmpty(token.Subject) || isRefused(token.Subject)) return PersonFound.NotTaken;
+        if (!string.IsNullOrEmpty(token.Id) && isRefused(token.Id)) return PersonFound.NotTaken;
         var organisation = options.Organisation ?? Words(claims, options.OrganisationClaim).FirstOrDefault();
         if (organisation is null || !KeyEndpoints.IsOrganisation(organisation) || (options.Organisations is { } may && !may.Contains(organisation)))
             return PersonFound.OfNobody;

@@ -6,6 +6,9 @@ namespace FleetLight.Service.Access.People;
 /// </summary>
 public sealed class IssuerOptions
 {
+    /// <summary>Where the settings name them, by numbers.</summary>
+    public const string Section = "Access:Issuers";
+
     /// <summary>Its address; the discovery document lies at <c>/.well-known/openid-configuration</c> below it.</summary>
     public string Authority { get; set; } = "";
 
@@ -33,12 +36,6 @@ public sealed class IssuerOptions
     /// <summary>The claim that says what people call somebody.</summary>
     public string NameClaim { get; set; } = "name";
 
-    /// <summary>
-    /// Persons (<c>sub</c>) and single tokens (<c>jti</c>) that are not taken any more, although the provider has signed them: for the
-    /// time that a token lives on after somebody has gone, or it was stolen.
-    /// </summary>
-    public string[] Refused { get; set; } = [];
-
     /// <summary>How people sign in at it on the office page; they do not where absent.</summary>
     public SignInOptions? SignIn { get; set; }
 
@@ -51,7 +48,7 @@ public sealed class IssuerOptions
     /// <summary>The issuers that the settings name.</summary>
     public static IReadOnlyList<IssuerOptions> Of(IConfiguration configuration)
     {
-        var issuers = configuration.GetSection("Access:Issuers").Get<IssuerOptions[]>() ?? [];
+        var issuers = configuration.GetSection(Section).Get<IssuerOptions[]>() ?? [];
         for (var index = 0; index < issuers.Length; index++)
         {
             if (issuers[index].Wrong() is { } wrong) throw new InvalidOperationException($"Access:Issuers:{index}: {wrong}");

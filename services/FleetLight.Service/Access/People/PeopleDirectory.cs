@@ -16,8 +16,10 @@ public sealed class PeopleDirectory : IDisposable
     };
 
     /// <summary>The providers that the settings name.</summary>
-    public PeopleDirectory(IConfiguration configuration, TimeProvider clock) =>
-        issuers = IssuerOptions.Of(configuration).Select(options => new Issuer(options, http, clock)).ToDictionary(issuer => issuer.Name, StringComparer.Ordinal);
+    public PeopleDirectory(IConfiguration configuration, Refusals refusals, TimeProvider clock) =>
+        issuers = IssuerOptions.Of(configuration).Zip(configuration.GetSection(IssuerOptions.Section).GetChildren())
+            .Select(each => new Issuer(each.First, word => refusals.Has(each.Second.Key, word), http, clock))
+            .ToDictionary(issuer => issuer.Name, StringComparer.Ordinal);
 
     /// <summary>Whether any provider is named.</summary>
     public bool Any => issuers.Count > 0;
