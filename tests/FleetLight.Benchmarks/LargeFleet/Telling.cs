@@ -60,7 +60,7 @@ internal static class Telling
         });
         await receiver.StartAsync();
         var url = new Uri(receiver.Urls.Single());
-        var made = await fleet.Http.PostAsJsonAsync("/v1/subscriptions", new { url, filter = new { tell = (string[])["facts"] }, after = "" });
+        var made = await fleet.Http.PostAsJsonAsync("/v1/subscriptions", new { url, filter = new { tell = (string[])["facts"] }, after = "start" });
         if (!made.IsSuccessStatusCode) throw new InvalidOperationException(await made.Content.ReadAsStringAsync());
         var id = (await made.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("id").GetString();
         var watch = Stopwatch.StartNew();
