@@ -71,7 +71,8 @@ internal sealed class Fleet(int port, string firstKey)
         }));
     }
 
-    private async Task<string> MakeKeyAsync(object wanted)
+    /// <summary>Makes a key as asked for.</summary>
+    public async Task<string> MakeKeyAsync(object wanted)
     {
         using var http = await RawHttp.ConnectAsync(port);
         var (status, body, _) = await http.SendAsync(RawHttp.Request("POST", "/v1/keys", firstKey, JsonSerializer.SerializeToUtf8Bytes(wanted)));

@@ -18,6 +18,7 @@ internal static class Ledgers
 {
     private const int Circuits = 400;
     private const int Readings = 90_000;
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(20);
 
     /// <summary>Measures.</summary>
     public static async Task RunAsync(string server, Report report)
@@ -49,10 +50,24 @@ internal static class Ledgers
         var leaves = appended / watch.Elapsed.TotalSeconds;
         var plain = await PlainAsync(database, appended);
         report.Add($"(h) ledger: facts appended/s, {appended:N0} facts", $"{leaves:N0}", $"raw insert of the leaf rows {plain:N0}", leaves / plain);
-        await ExportAsync(database, appended, report);
+        await ExportAsync(database, appended, report, "(h)");
     }
 
-    private static async Task ExportAsync(NpgsqlDataSource database, int facts, Report report)
+    /// <summary>Puts facts that are in no ledger yet into it for a while, and exports what is in it.</summary>
+    public static async Task AtSizeAsync(Server stopped, Report report)
+    {
+        await using var database = MartenSetup.Database(stopped.Connection);
+        var appender = new LedgerAppender(database, TimeProvider.System);
+        var watch = Stopwatch.StartNew();
+        var appended = 0;
+        for (var turn = new AppendTurn(0, true); turn.More && watch.Elapsed < Longest; appended += turn.Appended) turn = await appender.TurnAsync(waits: true, gaps: false, CancellationToken.None);
+        var leaves = appended / watch.Elapsed.TotalSeconds;
+        var plain = await PlainAsync(database, appended);
+        report.Add($"(j) ledger: facts appended/s, the first {appended:N0} facts", $"{leaves:N0}", $"raw insert of the leaf rows {plain:N0}", leaves / plain);
+        await ExportAsync(database, appended, report, "(j)");
+    }
+
+    private static async Task ExportAsync(NpgsqlDataSource database, int facts, Report report, string part)
     {
         var settings = new ConfigurationBuilder().AddInMemoryCollection([new("Ledger:SigningKey", new string('5', 64))]).Build();
         using var keys = new LedgerKeys(database, settings, TimeProvider.System, NullLogger<LedgerKeys>.Instance);
@@ -67,7 +82,7 @@ internal static class Ledgers
         var bytes = 0L;
         await using (var connection = await database.OpenConnectionAsync())
         await using (var copy = await connection.BeginRawBinaryCopyAsync(
-            $"copy (select tenant_id, type, data from {Tables.Schema}.mt_events where jsonb_exists(data, 'of') order by seq_id) to stdout (format binary)"))
+            $"copy (select tenant_id, type, data from {Tables.Schema}.mt_events where jsonb_exists(data, 'of') order by seq_id limit {facts}) to stdout (format binary)"))
         {
             var buffer = new byte[64 * 1024];
             for (int read; (read = await copy.ReadAsync(buffer.AsMemory(), CancellationToken.None)) > 0;) bytes += read;
@@ -75,7 +90,7 @@ internal static class Ledgers
 
         var copied = facts / watch.Elapsed.TotalSeconds;
         report.Add(
-            $"(h) export: facts/s, {export.Length / facts} bytes each, hashes checked", $"{rate:N0}",
+            $"{part} export: facts/s, {export.Length / facts} bytes each, hashes checked", $"{rate:N0}",
             $"raw COPY of the same rows ({bytes / facts} bytes) {copied:N0}", rate / copied);
     }
 

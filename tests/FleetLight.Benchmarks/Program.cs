@@ -1,6 +1,7 @@
 using FleetLight.Benchmarks;
 using FleetLight.Benchmarks.Diagnosing;
 using FleetLight.Benchmarks.Electrics;
+using FleetLight.Benchmarks.LargeFleet;
 using FleetLight.Benchmarks.Pages;
 
 if (args is ["serve", .. var rest])
@@ -28,6 +29,7 @@ foreach (var each in wanted)
         "growth" => Growth.RunAsync(server, report),
         "rebuild" => Rebuilding.RunAsync(server, report),
         "ledger" => Ledgers.RunAsync(server, report),
+        "fleet" => LargeFleetBenchmark.RunAsync(server, report),
         "soak" => Soaking.RunAsync(server, report),
         "pages" => PagesBenchmark.RunAsync(server, report),
         "diagnosis" => Task.Run(() => DiagnosisBenchmark.Run(report)),

@@ -58,7 +58,7 @@ internal sealed class Server : IAsyncDisposable
     }
 
     /// <summary>Starts the service on a new database of the server.</summary>
-    public static async Task<Server> StartAsync(string server)
+    public static async Task<Server> StartAsync(string server, Dictionary<string, string>? settings = null)
     {
         var connection = await MakeDatabaseAsync(server);
         var port = FreePort();
@@ -76,6 +76,7 @@ internal sealed class Server : IAsyncDisposable
             start.Environment[$"RateLimits__{kind}__PerSecond"] = "10000000";
             start.Environment[$"RateLimits__{kind}__Burst"] = "10000000";
         }
+        foreach (var (name, value) in settings ?? []) start.Environment[name] = value;
         var process = Process.Start(start)!;
         var log = new StreamWriter(Path.Combine(folder, "log")) { AutoFlush = true };
         process.OutputDataReceived += (_, line) => log.WriteLine(line.Data);
@@ -112,12 +113,12 @@ internal sealed class Server : IAsyncDisposable
     }
 
     /// <summary>Waits until the projection has taken in every event.</summary>
-    public async Task CaughtUpAsync()
+    public async Task CaughtUpAsync(TimeSpan? within = null)
     {
         var watch = Stopwatch.StartNew();
         while (true)
         {
-            if (watch.Elapsed > TimeSpan.FromMinutes(3)) throw new TimeoutException("The projection does not catch up.");
+            if (watch.Elapsed > (within ?? TimeSpan.FromMinutes(3))) throw new TimeoutException("The projection does not catch up.");
             await using var command = Database.CreateCommand(
                 $"""
                 select coalesce((select max(seq_id) from {Tables.Schema}.mt_events), 0)

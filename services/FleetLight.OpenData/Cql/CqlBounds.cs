@@ -81,6 +81,9 @@ public sealed record CqlBounds
         _ => null,
     };
 
+    /// <summary>The rectangle that a shape is; none where it is another shape.</summary>
+    internal static Envelope? Rectangle(CqlShape shape) => shape is CqlBox or CqlGeometry { Value.IsRectangle: true } ? Envelope(shape) : null;
+
     private static Envelope? Envelope(CqlShape shape) => shape switch
     {
         CqlBox box => new Envelope(box.Left, box.Right, box.Bottom, box.Top),

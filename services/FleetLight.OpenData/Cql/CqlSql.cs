@@ -1,11 +1,12 @@
 using System.Text;
 using FleetLight.OpenData.Features;
+using NetTopologySuite.Geometries;
 
 namespace FleetLight.OpenData.Cql;
 
 /// <summary>
-/// Says a filter, or as much of it as can be said, as a condition of PostgreSQL on a column <c>properties</c> of type jsonb. What it
-/// says is so of every feature that the filter finds. Values go by as parameters, names are those of our own properties.
+/// Says a filter, or as much of it as can be said, as a condition of PostgreSQL on a column <c>properties</c> of type jsonb and a
+/// column <c>extent</c> of type box, the rectangle that a feature reaches. What it says is so of every feature that the filter finds. Values go by as parameters, names are those of our own properties.
 /// </summary>
 public static class CqlSql
 {
@@ -52,10 +53,22 @@ public static class CqlSql
                     return $"({Of(like.Of)} {(like.Negated ? "not " : "")}like {parameter(Escaped(like.Pattern))})";
                 case CqlIsNull { Of: CqlProperty { Name: not FeatureKind.ShapeName } property } isNull:
                     return $"({Of(property)} is {(isNull.Negated ? "not " : "")}null)";
+                case CqlIntersects { Left: CqlShapeProperty, Right: var shape } when CqlBounds.Rectangle(shape) is { } rectangle:
+                    return Of(rectangle, ref exact);
+                case CqlIntersects { Left: var shape, Right: CqlShapeProperty } when CqlBounds.Rectangle(shape) is { } rectangle:
+                    return Of(rectangle, ref exact);
                 default:
                     return Nothing(ref exact);
             }
         }
+
+        // A point reaches a rectangle where its own does; a line may pass by the corner that its own shares with it. The operators of
+        // boxes forgive a millionth of a degree, so the sides are compared; in one CASE, for the planner takes four comparisons for so rare
+        // that it reads everything to sort what little is left.
+        private string? Of(Envelope rectangle, ref bool exact) => kind.Shape == ShapeKind.Point
+            ? $"(case when extent is not null then (extent[1])[0] >= {parameter(rectangle.MinX)} and (extent[0])[0] <= {parameter(rectangle.MaxX)}"
+                + $" and (extent[1])[1] >= {parameter(rectangle.MinY)} and (extent[0])[1] <= {parameter(rectangle.MaxY)} end)"
+            : Nothing(ref exact);
 
         private static string? Nothing(ref bool exact)
         {

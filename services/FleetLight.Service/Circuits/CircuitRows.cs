@@ -76,6 +76,21 @@ public static class CircuitRows
         return rows;
     }
 
+    /// <summary>What lists say of these circuits, without their readings and judgements.</summary>
+    public static async Task<List<CircuitLine>> LinesAsync(NpgsqlDataSource database, string organisation, string[] ids, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"""
+            select c.line from unnest($2) as wanted(id) cross join lateral (select line from {Table} where tenant_id = $1 and id = wanted.id offset 0) as c
+            """);
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        command.Parameters.Add(new NpgsqlParameter { Value = ids });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        var lines = new List<CircuitLine>();
+        while (await reader.ReadAsync(cancel)) lines.Add(JsonSerializer.Deserialize<CircuitLine>(reader.GetString(0), Kept)!);
+        return lines;
+    }
+
     /// <summary>The ids of all circuits, in order.</summary>
     public static async Task<List<string>> IdsAsync(NpgsqlDataSource database, string organisation, CancellationToken cancel)
     {

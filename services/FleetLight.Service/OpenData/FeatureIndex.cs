@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Diagnostics;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Works;
@@ -16,30 +17,47 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
 
     // Less than an answer may take, so that whoever waits is told when to come back.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(7);
+    private static readonly TimeSpan Look = TimeSpan.FromMilliseconds(50);
 
     // Kinds in the order in which they are filled in: what others lean on first.
     private static readonly string[] Kinds = [StateKinds.Duct, StateKinds.Cable, StateKinds.Box, "circuit", "alert"];
 
     private readonly ConcurrentDictionary<string, Lazy<Task>> running = new(StringComparer.Ordinal);
 
-    /// <summary>Brings the features up to the end of the feed. A problem where that takes longer than an answer may: it goes on meanwhile.</summary>
+    /// <summary>
+    /// Brings the features up to the end of the feed. A problem where that takes longer than an answer may: it goes on meanwhile. While
+    /// they are made anew of rebuilt states, those that there are stay and follow the feed, so that nobody waits.
+    /// </summary>
     public async Task<Problem?> CatchUpAsync(string organisation, CancellationToken cancel)
     {
-        if (await IsAbreastAsync(organisation, cancel)) return null;
+        var standing = await StandingAsync(organisation, cancel);
+        if (standing == FeatureStanding.Abreast) return null;
         var work = running.GetOrAdd(organisation, each => new Lazy<Task>(() => Task.Run(() => RunAsync(each), CancellationToken.None))).Value;
-        try
+        var began = Stopwatch.GetTimestamp();
+        while (standing != FeatureStanding.MadeAnew)
         {
-            await work.WaitAsync(Patience, cancel);
-            return null;
-        }
-        catch (TimeoutException) when (!work.IsCompleted)
-        {
-            return Problems.Unavailable() with
+            if (work.IsCompleted)
             {
-                Detail = "The open data of your organisation are being made for the first time, or anew.",
-                Remedy = "Ask again after the time in Retry-After: the work goes on meanwhile.",
-            };
+                await work;
+                return null;
+            }
+
+            if (Stopwatch.GetElapsedTime(began) > Patience)
+            {
+                return Problems.Unavailable() with
+                {
+                    Detail = "The open data of your organisation are being made for the first time, or anew.",
+                    Remedy = "Ask again after the time in Retry-After: the work goes on meanwhile.",
+                };
+            }
+
+            await Task.WhenAny(work, Task.Delay(Look, cancel));
+            cancel.ThrowIfCancellationRequested();
+            standing = await StandingAsync(organisation, cancel);
+            if (standing == FeatureStanding.Abreast) return null;
         }
+
+        return null;
     }
 
     private async Task RunAsync(string organisation)
@@ -62,16 +80,19 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
         }
     }
 
-    private async Task<bool> IsAbreastAsync(string organisation, CancellationToken cancel)
+    private async Task<FeatureStanding> StandingAsync(string organisation, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
-            """
-            select p.edition = 'fl_state'::regclass::oid::bigint and p.filling is null and not exists (
-              select 1 from fleetlight.fl_change as c where c.tenant_id = $1 and (c.position, c.ordinal) > (p.position, p.ordinal))
+            $"""
+            select p.edition = 'fl_state'::regclass::oid::bigint and p.filling is null,
+              p.edition <> 0 and (p.filling is null or p.filling like '{FeaturePlace.Again}%'),
+              exists (select 1 from fleetlight.fl_change as c where c.tenant_id = $1 and (c.position, c.ordinal) > (p.position, p.ordinal))
             from fleetlight.fl_feature_place as p where p.tenant_id = $1
             """);
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        return await command.ExecuteScalarAsync(cancel) is true;
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        if (!await reader.ReadAsync(cancel) || !reader.GetBoolean(1) || reader.GetBoolean(2)) return FeatureStanding.Behind;
+        return reader.GetBoolean(0) ? FeatureStanding.Abreast : FeatureStanding.MadeAnew;
     }
 
     // One piece of the work in a transaction; whether more is left. The lock on the row keeps nodes from doing the same piece.
@@ -82,16 +103,17 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
         var place = await FeaturePlace.LockAsync(connection, organisation);
         if (place.Edition != place.Current)
         {
-            await place.StartOverAsync(connection, organisation);
+            if (!await place.StartOverAsync(connection, organisation)) await Task.Delay(Look);
             await transaction.CommitAsync();
             return true;
         }
 
-        var (things, next) = place.Filling is { } filling
-            ? await FillAsync(organisation, place, filling)
-            : await FollowAsync(organisation, place);
+        // What there is already is kept abreast before more of it is made anew.
+        var (things, next) = place.Filling is null || place.IsMadeAnew ? await FollowAsync(organisation, place) : ([], null);
+        if (next is null && place.Filling is { } filling) (things, next) = await FillAsync(organisation, place, filling);
         if (next is null) return false;
         await new FeatureWriter(database, organisation).WriteAsync(connection, things);
+        if (next.Filling is null && place.IsMadeAnew) await FeatureWriter.RemoveOwnerlessAsync(connection, organisation);
         await next.SaveAsync(connection, organisation);
         await transaction.CommitAsync();
         return true;
@@ -99,6 +121,8 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
 
     private async Task<(HashSet<(string Kind, string Id)> Things, FeaturePlace? Next)> FillAsync(string organisation, FeaturePlace place, string filling)
     {
+        var prefix = place.IsMadeAnew ? FeaturePlace.Again : "";
+        filling = filling[prefix.Length..];
         var colon = filling.IndexOf(':', StringComparison.Ordinal);
         var (kind, after) = colon < 0 ? (Kinds[0], "") : (filling[..colon], filling[(colon + 1)..]);
         var sql = kind switch
@@ -115,7 +139,7 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
             while (await reader.ReadAsync()) ids.Add(reader.GetString(0));
         }
 
-        var then = ids.Count == Step ? $"{kind}:{ids[^1]}" : kind == Kinds[^1] ? null : $"{Kinds[Array.IndexOf(Kinds, kind) + 1]}:";
+        var then = ids.Count == Step ? $"{prefix}{kind}:{ids[^1]}" : kind == Kinds[^1] ? null : $"{prefix}{Kinds[Array.IndexOf(Kinds, kind) + 1]}:";
         return ([.. ids.Select(id => (kind, id))], place with { Filling = then });
     }
 
@@ -137,54 +161,5 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
         }
 
         return (things, next);
-    }
-}
-
-/// <summary>How far an organisation's features are known.</summary>
-/// <param name="Edition">The table of states that they were made of.</param>
-/// <param name="Current">The table of states that is in use.</param>
-/// <param name="Position">Position in the change feed.</param>
-/// <param name="Ordinal">Place among the changes of that position.</param>
-/// <param name="Filling">Where the first filling has come to; none once it is done.</param>
-public sealed record FeaturePlace(long Edition, long Current, long Position, int Ordinal, string? Filling)
-{
-    /// <summary>Reads it and keeps others from changing it until the transaction ends.</summary>
-    public static async Task<FeaturePlace> LockAsync(NpgsqlConnection connection, string organisation)
-    {
-        await using (var first = new NpgsqlCommand(
-            "insert into fleetlight.fl_feature_place (tenant_id, edition, position, ordinal, filling) values ($1, 0, 0, -1, '') on conflict do nothing", connection))
-        {
-            first.Parameters.Add(new NpgsqlParameter { Value = organisation });
-            await first.ExecuteNonQueryAsync();
-        }
-
-        await using var command = new NpgsqlCommand(
-            "select edition, 'fl_state'::regclass::oid::bigint, position, ordinal, filling from fleetlight.fl_feature_place where tenant_id = $1 for update",
-            connection);
-        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        await using var reader = await command.ExecuteReaderAsync();
-        await reader.ReadAsync();
-        return new FeaturePlace(reader.GetInt64(0), reader.GetInt64(1), reader.GetInt64(2), reader.GetInt32(3), reader.IsDBNull(4) ? null : reader.GetString(4));
-    }
-
-    /// <summary>Throws the features away, to be filled in again from the states; changes from here on are followed after that.</summary>
-    public async Task StartOverAsync(NpgsqlConnection connection, string organisation)
-    {
-        await using var command = new NpgsqlCommand("delete from fleetlight.fl_feature where tenant_id = $1", connection);
-        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        await command.ExecuteNonQueryAsync();
-        await using var newest = new NpgsqlCommand("select coalesce(max(position), 0) from fleetlight.fl_change where tenant_id = $1", connection);
-        newest.Parameters.Add(new NpgsqlParameter { Value = organisation });
-        var position = (long)(await newest.ExecuteScalarAsync())!;
-        await (this with { Edition = Current, Position = position, Ordinal = int.MaxValue, Filling = "" }).SaveAsync(connection, organisation);
-    }
-
-    /// <summary>Keeps it.</summary>
-    public async Task SaveAsync(NpgsqlConnection connection, string organisation)
-    {
-        await using var command = new NpgsqlCommand(
-            "update fleetlight.fl_feature_place set edition = $2, position = $3, ordinal = $4, filling = nullif($5, '-') where tenant_id = $1", connection);
-        foreach (var value in (object[])[organisation, Edition, Position, Ordinal, Filling ?? "-"]) command.Parameters.Add(new NpgsqlParameter { Value = value });
-        await command.ExecuteNonQueryAsync();
     }
 }

@@ -79,7 +79,7 @@ public static class FeaturePages
     private static async Task<long?> CountAsync(IFeatureSource source, FeatureQuestion question, CancellationToken cancel)
     {
         if (await source.CountAsync(question, MostCountedByStore, cancel) is { } counted) return counted;
-        if (question.Test is null) return null;
+        if (question.Test is null || !await source.AreFewAsync(question, MostCounted, cancel)) return null;
         var candidates = await source.AfterAsync(question, "", MostCounted + 1, cancel);
         return candidates.Count > MostCounted || candidates is [.., { Row: null }] ? null : candidates.LongCount(each => question.Finds(each.Row!));
     }

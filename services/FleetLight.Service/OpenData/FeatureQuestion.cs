@@ -30,6 +30,9 @@ public interface IFeatureSource
     /// <summary>How many features answer the question, where the store can count that; at most the bound, beyond which it is not counted.</summary>
     Task<long?> CountAsync(FeatureQuestion question, int bound, CancellationToken cancel);
 
+    /// <summary>Whether at most so many features may answer the question, so that each can be asked.</summary>
+    Task<bool> AreFewAsync(FeatureQuestion question, int bound, CancellationToken cancel);
+
     /// <summary>One feature.</summary>
     Task<FeatureRow?> FindAsync(FeatureKind kind, string id, CancellationToken cancel);
 }

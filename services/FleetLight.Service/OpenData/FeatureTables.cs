@@ -5,7 +5,7 @@ namespace FleetLight.Service.OpenData;
 
 /// <summary>
 /// The tables from which open data are answered. They hold nothing that the states do not say, are filled when somebody asks, and
-/// follow the change feed from there; a rebuild of the states has them filled anew.
+/// follow the change feed from there; a rebuild of the states has them made anew.
 /// </summary>
 public static class FeatureTables
 {
@@ -34,7 +34,7 @@ public static class FeatureTables
         table.AddColumn<long>("edition").NotNull();
         table.AddColumn<long>("position").NotNull();
         table.AddColumn<int>("ordinal").NotNull();
-        // Where the first filling has come to, as kind:id; none once it is done.
+        // Where filling has come to, as kind:id, behind "again/" where whole features are made anew; none once it is done.
         table.AddColumn<string>("filling");
     });
 }

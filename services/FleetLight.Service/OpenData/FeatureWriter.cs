@@ -33,6 +33,22 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
         await SaveAsync(connection);
     }
 
+    /// <summary>Removes the features of things that are no longer, after all others were made anew.</summary>
+    public static async Task RemoveOwnerlessAsync(NpgsqlConnection connection, string organisation)
+    {
+        await using var command = new NpgsqlCommand(
+            $"""
+            delete from {Tables.Schema}.fl_feature as f where tenant_id = $1 and case split_part(owner, ':', 1)
+              when 'circuit' then not exists (select 1 from fl_circuit as c where c.tenant_id = $1 and c.id = substr(f.owner, 9))
+              when 'alert' then not exists (select 1 from {Alerts} as a where a.tenant_id = $1 and a.id = substr(f.owner, 7))
+              else not exists (select 1 from fl_state as s where s.tenant_id = $1 and s.kind = split_part(f.owner, ':', 1)
+                and s.id = substr(f.owner, strpos(f.owner, ':') + 1)) end
+            """, connection);
+        command.CommandTimeout = 0;
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        await command.ExecuteNonQueryAsync();
+    }
+
     private string[] Own(string kind, string[] ids)
     {
         foreach (var id in ids) owners.Add($"{kind}:{id}");
@@ -51,14 +67,14 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
 
     private async Task CircuitsAsync(string[] ids)
     {
-        var rows = await CircuitRows.LoadAsync(database, organisation, Own("circuit", ids), default);
-        var bases = await states.LoadAsync<StampedBasis>(StateKinds.Basis, rows.Keys, default);
-        foreach (var (id, row) in rows)
+        var lines = await CircuitRows.LinesAsync(database, organisation, Own("circuit", ids), default);
+        var bases = await states.LoadAsync<StampedBasis>(StateKinds.Basis, lines.Select(line => line.Id), default);
+        foreach (var line in lines)
         {
-            var basis = bases.GetValueOrDefault(id)?.Basis;
-            Add(FeatureKinds.Circuits, FeatureMaker.Of(row.Line, basis), "circuit", id, row.Line.SiteId);
-            Add(FeatureKinds.Drivers, FeatureMaker.DriverOf(row.Line, basis), "circuit", id, row.Line.SiteId);
-            foreach (var fitting in FeatureMaker.FittingsOf(row.Line, basis)) Add(FeatureKinds.Fittings, fitting, "circuit", id, row.Line.SiteId);
+            var basis = bases.GetValueOrDefault(line.Id)?.Basis;
+            Add(FeatureKinds.Circuits, FeatureMaker.Of(line, basis), "circuit", line.Id, line.SiteId);
+            Add(FeatureKinds.Drivers, FeatureMaker.DriverOf(line, basis), "circuit", line.Id, line.SiteId);
+            foreach (var fitting in FeatureMaker.FittingsOf(line, basis)) Add(FeatureKinds.Fittings, fitting, "circuit", line.Id, line.SiteId);
         }
     }
 

@@ -52,6 +52,11 @@ public sealed class ReadingFeatures(NpgsqlDataSource database, string organisati
     }
 
     /// <inheritdoc/>
+    public Task<bool> AreFewAsync(FeatureQuestion question, int bound, CancellationToken cancel) =>
+        // Which readings may answer is only known by reading them.
+        Task.FromResult(true);
+
+    /// <inheritdoc/>
     public async Task<long?> CountAsync(FeatureQuestion question, int bound, CancellationToken cancel)
     {
         if (question.Test is not null || question.SiteId is not null) return null;

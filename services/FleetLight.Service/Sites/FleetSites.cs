@@ -32,12 +32,17 @@ public sealed class FleetSites(NpgsqlDataSource database)
             where += $" and exists (select 1 from fl_circuit as c where c.tenant_id = $1 and c.site_id = every.id and c.verdict = {Value(Query.Word(v))})";
         if (severity is { } a)
             where += $" and exists (select 1 from {Alerts} as a where {Standing("every")} and a.data ->> 'severity' = {Value(Query.Word(a))})";
-        // Where nobody recorded that work began, a site is known by its circuits.
+        // Without a condition a page's worth of either is enough.
+        var (page, steps) = where == "true" ? (" order by id limit $3", " and step.nth < $3") : ("", "");
+        // Where nobody recorded that work began, a site is known by its circuits. Their sites are found one by one along the index: there are
+        // far fewer of them than circuits, and DISTINCT reads all circuits.
         command.CommandText =
             $"""
-            with every as (
-              select id from fl_state where tenant_id = $1 and kind = 'site' and id > $2
-              union select distinct site_id from fl_circuit where tenant_id = $1 and site_id > $2),
+            with recursive step as (
+              (select site_id, 1 as nth from fl_circuit where tenant_id = $1 and site_id > $2 order by site_id limit 1)
+              union all select (select c.site_id from fl_circuit as c where c.tenant_id = $1 and c.site_id > step.site_id order by c.site_id limit 1), step.nth + 1
+              from step where step.site_id is not null{steps}),
+            every as ((select id from fl_state where tenant_id = $1 and kind = 'site' and id > $2{page}) union select site_id from step where site_id is not null),
             page as (
               select every.id, s.line from every left join lateral (
                 select coalesce(line, body)::jsonb as line from fl_state where tenant_id = $1 and kind = 'site' and fl_state.id = every.id) as s on true

@@ -171,6 +171,10 @@ public sealed class OgcTests(OpenService service)
     [InlineData("ducts", "colour=red", "d3")]
     [InlineData("ducts", "colour=red&siteId=far", "")]
     [InlineData("ducts", "lengthMetres=12", "d2")]
+    [InlineData("ducts", "siteId=far", "e1")]
+    [InlineData("fittings", "circuitId=c1", "c1~F1 c1~F2")]
+    [InlineData("fittings", "circuitId=c1&bbox=10,51,11,52", "c1~F1")]
+    [InlineData("drivers", "circuitId=none", "")]
     public async Task Times_and_properties_find_what_they_name(string collection, string query, string expected) => Assert.Equal(
         expected.Split(' ', StringSplitOptions.RemoveEmptyEntries), OpenService.Ids(await service.AllAsync(collection, "&" + query)));
 
@@ -178,7 +182,7 @@ public sealed class OgcTests(OpenService service)
     public async Task What_the_store_finds_is_what_the_filter_says()
     {
         int found = 0;
-        foreach (FeatureKind kind in (FeatureKind[])[FeatureKinds.Ducts, FeatureKinds.Cables, FeatureKinds.Circuits, FeatureKinds.Readings])
+        foreach (FeatureKind kind in (FeatureKind[])[FeatureKinds.Ducts, FeatureKinds.Cables, FeatureKinds.Circuits, FeatureKinds.Drivers, FeatureKinds.Fittings, FeatureKinds.Readings])
         {
             List<FeatureRow> rows = [.. (await service.AllAsync(kind.Id)).Select(each => new FeatureRow(
                 (string)each["id"]!, each["geometry"] is { } shape ? FeatureJson.ReadShape(shape.ToJsonString()) : null,

@@ -27,6 +27,8 @@ public sealed class OpenService : IAsyncLifetime
 
     public ApiClient Host { get; private set; } = null!;
 
+    public string ConnectionString => service.ConnectionString;
+
     public string Root => $"{service.Url}ogc";
 
     public async ValueTask InitializeAsync()

@@ -16,7 +16,8 @@ public sealed record MadeGeoPackage(string Path, byte[] Sha256, long Length);
 /// <param name="WithStates">Whether circuits, readings and alerts are in it.</param>
 /// <param name="Edition">The table of states that the features were made of.</param>
 /// <param name="Position">Through which change of the feed they were known.</param>
-public sealed record GeoPackageOf(string Organisation, string? SiteId, bool WithStates, long Edition, long Position);
+/// <param name="IsMadeAnew">Whether features were being made anew of rebuilt states: such a file is not that of the time after.</param>
+public sealed record GeoPackageOf(string Organisation, string? SiteId, bool WithStates, long Edition, long Position, bool IsMadeAnew);
 
 /// <summary>
 /// Makes GeoPackages as temporary files of this node and keeps each for a while, so that an interrupted download goes on where it
@@ -48,12 +49,12 @@ public sealed class GeoPackageDesk(NpgsqlDataSource database, TimeProvider clock
     /// <summary>How far the features of an organisation are known, which a file is named by.</summary>
     public async Task<GeoPackageOf> NowAsync(string organisation, string? siteId, bool withStates, CancellationToken cancel)
     {
-        await using var command = database.CreateCommand("select edition, position from fleetlight.fl_feature_place where tenant_id = $1");
+        await using var command = database.CreateCommand("select edition, position, filling is not null from fleetlight.fl_feature_place where tenant_id = $1");
         command.Parameters.Add(new NpgsqlParameter { Value = organisation });
         await using var reader = await command.ExecuteReaderAsync(cancel);
         return await reader.ReadAsync(cancel)
-            ? new GeoPackageOf(organisation, siteId, withStates, reader.GetInt64(0), reader.GetInt64(1))
-            : new GeoPackageOf(organisation, siteId, withStates, 0, 0);
+            ? new GeoPackageOf(organisation, siteId, withStates, reader.GetInt64(0), reader.GetInt64(1), reader.GetBoolean(2))
+            : new GeoPackageOf(organisation, siteId, withStates, 0, 0, false);
     }
 
     /// <inheritdoc/>
