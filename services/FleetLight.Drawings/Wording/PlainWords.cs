@@ -370,6 +370,7 @@ public static partial class PlainWords
             ReadingTrend value => Of(value),
             PositionMethod value => Of(value),
             SideOfLine value => Of(value),
+            PlacementStanding value => Of(value),
             _ => System.Text.Json.JsonNamingPolicy.KebabCaseLower.ConvertName(word.ToString()).Replace('-', ' '),
         };
         return char.ToLowerInvariant(said[0]) + said[1..];

@@ -53,7 +53,7 @@ public static class PackPdf
 
         using var bytes = new MemoryStream();
         pdf.Save(bytes);
-        return SameBytes.Of(bytes.ToArray());
+        return SameBytes.Of(bytes.ToArray(), at);
     }
 
     /// <summary>The size of a sheet, pt.</summary>

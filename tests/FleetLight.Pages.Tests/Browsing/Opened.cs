@@ -48,7 +48,15 @@ internal static class Opened
             rules);
         Assert.True(broken.Length == 0, string.Join('\n', broken));
         Assert.False(await page.Locator("#blazor-error-ui").IsVisibleAsync(), "The page says that something in it failed.");
-        Assert.True(await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), "The page is wider than the window.");
+        try
+        {
+            // Drawings measure their room once more after the window has changed.
+            await page.WaitForFunctionAsync("document.documentElement.scrollWidth <= innerWidth", null, new() { Timeout = 5000 });
+        }
+        catch (TimeoutException)
+        {
+            Assert.Fail($"The page is wider than the window: {page.Url}");
+        }
     }
 
     /// <summary>

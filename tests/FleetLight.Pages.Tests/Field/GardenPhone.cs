@@ -64,7 +64,7 @@ internal sealed class GardenPhone : IAsyncDisposable
         await page.GetByRole(AriaRole.Button, new() { Name = "Enrol this phone" }).ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Choose a site" }).Last.ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "The old garden" }).ClickAsync();
-        await page.GetByRole(AriaRole.Link, new() { Name = "Measure" }).WaitForAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Measure a circuit" }).WaitForAsync();
         return new GardenPhone(organisation, window, page);
     }
 

@@ -14,7 +14,9 @@ public sealed class PlainWordsTests
     [
         "KindOfFault", "NoAnswerReason", "RemarkCode", "TouchLimit", "TouchBasis", "UncertaintyMethod", "BudgetSource", "ReachOfPlace",
         "StopMeasuringReason", "ReadingVerdictReason", "MayAdd", "AddingLimit", "AddingStep", "FillRule", "PermittedPull", "RopeGrip", "CableArmour",
-        "PullingEnd", "DriftShows", "NoDriftReason", "FactOutcome", "TimeDoubt", "TakeAlongItem",
+        "PullingEnd", "DriftShows", "NoDriftReason", "FactOutcome", "TimeDoubt", "TakeAlongItem", "MaintenanceHand",
+        // Said by programs to programs.
+        "ToldKind",
     ];
 
     public static TheoryData<string> Enumerations => [.. typeof(ThingKind).Assembly.GetExportedTypes().Where(type => type.IsEnum).Select(type => type.Name).Except(WithTextBeside)];

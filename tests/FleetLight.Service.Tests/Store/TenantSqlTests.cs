@@ -45,6 +45,8 @@ public sealed partial class TenantSqlTests
         int seen = 0;
         foreach (string file in Directory.EnumerateFiles(Repository.At("services/FleetLight.Service"), "*.cs", SearchOption.AllDirectories)
                      .Where(file => !file.Contains("/obj/", StringComparison.Ordinal) && !file.EndsWith("Store/Tables.cs", StringComparison.Ordinal)
+                         // A file of one organisation's own.
+                         && !file.EndsWith("/GeoPackageWriter.cs", StringComparison.Ordinal)
                          // A rebuild works on the whole store, for whoever runs the service.
                          && !file.Contains("/Rebuilding/", StringComparison.Ordinal)))
         {

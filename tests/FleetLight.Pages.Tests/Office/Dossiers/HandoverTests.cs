@@ -28,6 +28,8 @@ public sealed class HandoverTests(RunningService service)
     public async Task The_file_is_sound_by_itself_and_asks_for_nothing(bool isPhone)
     {
         await using var desk = await Desk.OpenAsync(service);
+        // Once the page shows the site, the service has taken its facts in.
+        await desk.GoAsync($"sites/{Desk.Site}", "Hill terraces");
         var file = await desk.Organisation.Office.GetAsync($"/v1/sites/{Desk.Site}/handover?format=html");
         var folder = Directory.CreateTempSubdirectory("handover");
         try

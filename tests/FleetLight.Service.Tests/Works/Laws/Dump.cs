@@ -11,7 +11,10 @@ internal static class Dump
     private static readonly string[] OfArrival =
     [
         "mt_events", "mt_streams", "mt_event_progression", "mt_doc_alertdocument", "mt_doc_delivery", "mt_doc_webhook", "mt_doc_refusedfact",
-        "mt_doc_keyrecord", "mt_doc_deadletterevent", "fl_change", "fl_emitted", "fl_waiting_correction", "fl_subscription", "fl_parked",
+        "mt_doc_keyrecord", "mt_doc_deadletterevent", "fl_change", "fl_emitted", "fl_waiting_correction",
+        "fl_ledger_leaf", "fl_ledger_node", "fl_ledger_head", "fl_ledger_checkpoint", "fl_ledger_export", "fl_subscription", "fl_parked",
+        // Made when somebody asks, and kept up from then on.
+        "fl_feature", "fl_feature_place", "fl_subscription", "fl_parked",
     ];
 
     /// <summary>Every row that follows from the facts and not from their arrival.</summary>
