@@ -46,7 +46,8 @@ internal static class Ledgers
         var appender = new LedgerAppender(database, TimeProvider.System);
         var watch = Stopwatch.StartNew();
         var appended = 0;
-        for (var turn = new AppendTurn(0, true); turn.More; appended += turn.Appended) turn = await appender.TurnAsync(waits: true, gaps: false, CancellationToken.None);
+        for (var turn = new AppendTurn(0, true); turn.More; appended += turn.Appended)
+            turn = await appender.TurnAsync(waits: true, gaps: false, CancellationToken.None);
         var leaves = appended / watch.Elapsed.TotalSeconds;
         var plain = await PlainAsync(database, appended);
         report.Add($"(h) ledger: facts appended/s, {appended:N0} facts", $"{leaves:N0}", $"raw insert of the leaf rows {plain:N0}", leaves / plain);

@@ -6,8 +6,8 @@ using System.Text.RegularExpressions;
 namespace FleetLight.Handover.Pdf;
 
 /// <summary>
-/// Puts what the library draws by chance (names of the parts of fonts, ids of the document) or reads off the clock (when it was saved) to what follows from the rest of the file, so
-/// that the same document is the same bytes. Each is as long as before, so every place in the file stays where the file says it is.
+/// Puts what the library draws by chance (names of the parts of fonts, ids of the document) or reads off the clock (when it was saved)
+/// to what follows from the rest of the file, so that the same document is the same bytes. Each is as long as before, so every place in the file stays where the file says it is.
 /// </summary>
 internal static partial class SameBytes
 {

@@ -6,7 +6,8 @@ namespace FleetLight.OpenData.Cql;
 
 /// <summary>
 /// Says a filter, or as much of it as can be said, as a condition of PostgreSQL on a column <c>properties</c> of type jsonb and a
-/// column <c>extent</c> of type box, the rectangle that a feature reaches. What it says is so of every feature that the filter finds. Values go by as parameters, names are those of our own properties.
+/// column <c>extent</c> of type box, the rectangle that a feature reaches. What it says is so of every feature that the filter
+/// finds. Values go by as parameters, names are those of our own properties.
 /// </summary>
 public static class CqlSql
 {

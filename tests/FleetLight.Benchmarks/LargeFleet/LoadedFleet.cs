@@ -33,7 +33,8 @@ internal sealed class LoadedFleet(Server running, FleetSize size, HttpClient htt
         var fleet = new Fleet(running.Port, running.FirstKey);
         var watch = Stopwatch.StartNew();
         var opener = await fleet.AddDeviceAsync();
-        foreach (var chunk in Enumerable.Range(0, size.Sites).Select(IFact (site) => PlacedFacts.Opened(site)).Chunk(1000)) await opener.SendAsync(opener.Prepare(chunk), chunk.Length);
+        foreach (var chunk in Enumerable.Range(0, size.Sites).Select(IFact (site) => PlacedFacts.Opened(site)).Chunk(1000))
+            await opener.SendAsync(opener.Prepare(chunk), chunk.Length);
         var all = size.All;
         var jobs = Facts.Job("s", "k").Count();
         var readings = Math.Max(0, size.Facts - size.Sites - (jobs * size.Circuits));

@@ -79,6 +79,8 @@ internal static class Telling
         }
 
         var plain = posted / watch.Elapsed.TotalSeconds;
-        report.Add($"(j) one subscription from the beginning: facts/s, the first {told:N0}, {body.Length} bytes each", $"{rate:N0}", $"as many bytes posted one by one {plain:N0}", rate / plain);
+        report.Add(
+            $"(j) one subscription from the beginning: facts/s, the first {told:N0}, {body.Length} bytes each", $"{rate:N0}",
+            $"as many bytes posted one by one {plain:N0}", rate / plain);
     }
 }

@@ -39,7 +39,8 @@ public sealed class MadeAnewTests(OpenService service)
                 // Every answer on the way is whole.
                 Assert.InRange(await CountAsync(), Many, Many + 2);
                 isNew |= (await own.Office.GetAsync("/ogc/collections/boxes/items/b-new")).Status == HttpStatusCode.OK;
-                return isNew && await CountAsync() == Many + 1 && await ReadAsync(database, $"select coalesce(filling, 'done') from fleetlight.fl_feature_place where tenant_id = '{owner}'") == "done";
+                return isNew && await CountAsync() == Many + 1
+                    && await ReadAsync(database, $"select coalesce(filling, 'done') from fleetlight.fl_feature_place where tenant_id = '{owner}'") == "done";
             },
             "the features made anew");
         Assert.Equal(HttpStatusCode.NotFound, (await own.Office.GetAsync("/ogc/collections/boxes/items/gone")).Status);

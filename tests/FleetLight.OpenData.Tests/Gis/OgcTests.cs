@@ -182,7 +182,8 @@ public sealed class OgcTests(OpenService service)
     public async Task What_the_store_finds_is_what_the_filter_says()
     {
         int found = 0;
-        foreach (FeatureKind kind in (FeatureKind[])[FeatureKinds.Ducts, FeatureKinds.Cables, FeatureKinds.Circuits, FeatureKinds.Drivers, FeatureKinds.Fittings, FeatureKinds.Readings])
+        foreach (FeatureKind kind in (FeatureKind[])
+            [FeatureKinds.Ducts, FeatureKinds.Cables, FeatureKinds.Circuits, FeatureKinds.Drivers, FeatureKinds.Fittings, FeatureKinds.Readings])
         {
             List<FeatureRow> rows = [.. (await service.AllAsync(kind.Id)).Select(each => new FeatureRow(
                 (string)each["id"]!, each["geometry"] is { } shape ? FeatureJson.ReadShape(shape.ToJsonString()) : null,

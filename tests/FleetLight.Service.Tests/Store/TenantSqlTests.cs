@@ -35,6 +35,7 @@ public sealed partial class TenantSqlTests
         ("fl_ledger_head as h left join", "the worker, which makes each checkpoint in its own organisation"),
         ("{Tables.Schema}.fl_ledger_key", "the public keys of the service"),
         ("where {where} order by", "its conditions begin with the organisation"),
+        ("from {Table} where {where}", "the same: features and their counts"),
     ];
 
     [Fact]
