@@ -61,7 +61,8 @@ internal static class Ledgers
         var appender = new LedgerAppender(database, TimeProvider.System);
         var watch = Stopwatch.StartNew();
         var appended = 0;
-        for (var turn = new AppendTurn(0, true); turn.More && watch.Elapsed < Longest; appended += turn.Appended) turn = await appender.TurnAsync(waits: true, gaps: false, CancellationToken.None);
+        for (var turn = new AppendTurn(0, true); turn.More && watch.Elapsed < Longest; appended += turn.Appended)
+            turn = await appender.TurnAsync(waits: true, gaps: false, CancellationToken.None);
         var leaves = appended / watch.Elapsed.TotalSeconds;
         var plain = await PlainAsync(database, appended);
         report.Add($"(j) ledger: facts appended/s, the first {appended:N0} facts", $"{leaves:N0}", $"raw insert of the leaf rows {plain:N0}", leaves / plain);

@@ -49,14 +49,15 @@ internal static class Opened
         Assert.True(broken.Length == 0, string.Join('\n', broken));
         Assert.False(await page.Locator("#blazor-error-ui").IsVisibleAsync(), "The page says that something in it failed.");
         // Drawings measure their room once more after the window has changed.
-        var fits = await page.EvaluateAsync<bool>(
+        var beyond = await page.EvaluateAsync<string[]>(
             """
             async () => {
-              for (let looks = 0; looks < 50 && document.documentElement.scrollWidth > innerWidth; looks++) await new Promise(done => setTimeout(done, 100));
-              return document.documentElement.scrollWidth <= innerWidth;
+              const isWide = () => document.documentElement.scrollWidth > innerWidth;
+              for (let looks = 0; looks < 50 && isWide(); looks++) await new Promise(done => setTimeout(done, 100));
+              return isWide() ? [...document.querySelectorAll('body *')].filter(each => each.getBoundingClientRect().right > innerWidth + 1).map(each => each.outerHTML.slice(0, 150)) : [];
             }
             """);
-        Assert.True(fits, $"The page is wider than the window: {page.Url}");
+        Assert.True(beyond.Length == 0, $"The page is wider than the window: {page.Url}\n{string.Join('\n', beyond)}");
     }
 
     /// <summary>
