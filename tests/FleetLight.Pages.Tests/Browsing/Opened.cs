@@ -54,7 +54,8 @@ internal static class Opened
             async () => {
               const isWide = () => document.documentElement.scrollWidth > innerWidth;
               for (let looks = 0; looks < 50 && isWide(); looks++) await new Promise(done => setTimeout(done, 100));
-              return isWide() ? [...document.querySelectorAll('body *')].filter(each => each.getBoundingClientRect().right > innerWidth + 1).map(each => each.outerHTML.slice(0, 150)) : [];
+              const isBeyond = each => each.getBoundingClientRect().right > innerWidth + 1;
+              return isWide() ? [...document.querySelectorAll('body *')].filter(isBeyond).map(each => each.outerHTML.slice(0, 150)) : [];
             }
             """);
         Assert.True(beyond.Length == 0, $"The page is wider than the window: {page.Url}\n{string.Join('\n', beyond)}");
