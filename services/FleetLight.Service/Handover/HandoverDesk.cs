@@ -23,16 +23,6 @@ public sealed class HandoverDesk(NpgsqlDataSource database, IDocumentStore store
     public async Task<HandoverWish> CompleteAsync(HandoverWish wish, string organisation, IReadOnlyList<RecordedFact> recorded, CancellationToken cancel) => wish with
     {
         Judging = await JudgingEvents.InForceAsync(new StateRows(database, organisation), cancel),
-        Names = await NamesAsync(organisation, [.. recorded.Select(fact => fact.Of.Source).Distinct(StringComparer.Ordinal)], cancel),
+        Names = await DeviceNames.OfAsync(store, organisation, recorded.Select(fact => fact.Of.Source), cancel),
     };
-
-    // A device that was enrolled anew has several keys; the newest says what it is called now.
-    private async Task<Dictionary<string, string>> NamesAsync(string organisation, string?[] sources, CancellationToken cancel)
-    {
-        await using var session = store.QuerySession(organisation);
-        var keys = await session.Query<KeyRecord>().Where(key => key.Organisation == organisation && sources.Contains(key.Source)).ToListAsync(cancel);
-        var names = new Dictionary<string, string>(StringComparer.Ordinal);
-        foreach (var key in keys.OrderBy(key => key.CreatedAt)) names[key.Source!] = key.Name;
-        return names;
-    }
 }

@@ -17,7 +17,7 @@ public sealed class FleetDays(NpgsqlDataSource database, IDocumentStore store)
         var from = new DateTimeOffset(date, TimeOnly.MinValue, offset);
         var to = from.AddDays(1);
         var groups = await GroupsAsync(organisation, from, to, cancel);
-        var names = await NamesAsync(organisation, [.. groups.Select(group => group.Source).Distinct(StringComparer.Ordinal)], cancel);
+        var names = await DeviceNames.OfAsync(store, organisation, groups.Select(group => group.Source), cancel);
         return new FleetDayView
         {
             Date = date,
@@ -79,14 +79,5 @@ public sealed class FleetDays(NpgsqlDataSource database, IDocumentStore store)
         }
 
         return groups;
-    }
-
-    private async Task<Dictionary<string, string>> NamesAsync(string organisation, string?[] sources, CancellationToken cancel)
-    {
-        await using var session = store.QuerySession(organisation);
-        var keys = await session.Query<KeyRecord>().Where(key => key.Organisation == organisation && sources.Contains(key.Source)).ToListAsync(cancel);
-        var names = new Dictionary<string, string>(StringComparer.Ordinal);
-        foreach (var key in keys.OrderBy(key => key.CreatedAt)) names[key.Source!] = key.Name;
-        return names;
     }
 }
