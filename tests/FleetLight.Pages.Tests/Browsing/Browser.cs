@@ -12,7 +12,10 @@ internal static class Browser
         "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
     ];
 
-    private static readonly Lazy<Task<IPlaywright>> Driver = new(Playwright.CreateAsync);
+    // Far more than anything should take, also while other tests calculate beside: only a test that fails waits for it.
+    private const int PatienceMilliseconds = 60_000;
+
+    private static readonly Lazy<Task<IPlaywright>> Driver = new(StartAsync);
 
     private static readonly Lazy<Task<IBrowser>> Shared = new(LaunchAsync);
 
@@ -25,7 +28,7 @@ internal static class Browser
     /// <param name="screen">How large it is.</param>
     /// <param name="dark">Whether the person likes it dark.</param>
     public static async Task<IBrowserContext> OpenAsync(Uri url, Screen screen, bool dark = false) =>
-        await (await BrowserAsync()).NewContextAsync(Options(url, screen, dark));
+        Patient(await (await BrowserAsync()).NewContextAsync(Options(url, screen, dark)));
 
     /// <summary>
     /// A browser of its own with what it keeps in a folder, so that it can be closed and opened again with what it kept: the way a
@@ -35,7 +38,7 @@ internal static class Browser
     {
         SkipWithout();
         var options = Options(url, screen, false);
-        return await (await Driver.Value).Chromium.LaunchPersistentContextAsync(folder, new BrowserTypeLaunchPersistentContextOptions
+        return Patient(await (await Driver.Value).Chromium.LaunchPersistentContextAsync(folder, new BrowserTypeLaunchPersistentContextOptions
         {
             ExecutablePath = Path,
             Args = Arguments,
@@ -46,7 +49,20 @@ internal static class Browser
             IsMobile = options.IsMobile,
             Locale = options.Locale,
             TimezoneId = options.TimezoneId,
-        });
+        }));
+    }
+
+    private static async Task<IPlaywright> StartAsync()
+    {
+        Assertions.SetDefaultExpectTimeout(PatienceMilliseconds);
+        return await Playwright.CreateAsync();
+    }
+
+    private static IBrowserContext Patient(IBrowserContext window)
+    {
+        window.SetDefaultTimeout(PatienceMilliseconds);
+        window.SetDefaultNavigationTimeout(PatienceMilliseconds);
+        return window;
     }
 
     private static void SkipWithout()
