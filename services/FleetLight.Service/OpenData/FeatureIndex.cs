@@ -25,12 +25,14 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
     private readonly ConcurrentDictionary<string, Lazy<Task>> running = new(StringComparer.Ordinal);
 
     /// <summary>
-    /// Brings the features up to the end of the feed. A problem where that takes longer than an answer may: it goes on meanwhile. While
-    /// they are made anew of rebuilt states, those that there are stay and follow the feed, so that nobody waits.
+    /// Brings the features up to the end that the feed has now: facts that come meanwhile are nothing to wait for. A problem where that
+    /// takes longer than an answer may: it goes on meanwhile. While they are made anew of rebuilt states, those that there are stay and
+    /// follow the feed, so that nobody waits.
     /// </summary>
     public async Task<Problem?> CatchUpAsync(string organisation, CancellationToken cancel)
     {
-        var standing = await StandingAsync(organisation, cancel);
+        var newest = await NewestAsync(organisation, cancel);
+        var standing = await StandingAsync(organisation, newest, cancel);
         if (standing == FeatureStanding.Abreast) return null;
         var work = running.GetOrAdd(organisation, each => new Lazy<Task>(() => Task.Run(() => RunAsync(each), CancellationToken.None))).Value;
         var began = Stopwatch.GetTimestamp();
@@ -53,7 +55,7 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
 
             await Task.WhenAny(work, Task.Delay(Look, cancel));
             cancel.ThrowIfCancellationRequested();
-            standing = await StandingAsync(organisation, cancel);
+            standing = await StandingAsync(organisation, newest, cancel);
             if (standing == FeatureStanding.Abreast) return null;
         }
 
@@ -80,16 +82,25 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
         }
     }
 
-    private async Task<FeatureStanding> StandingAsync(string organisation, CancellationToken cancel)
+    private async Task<(long Position, int Ordinal)> NewestAsync(string organisation, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            "select position, ordinal from fleetlight.fl_change where tenant_id = $1 order by position desc, ordinal desc limit 1");
+        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        await using var reader = await command.ExecuteReaderAsync(cancel);
+        return await reader.ReadAsync(cancel) ? (reader.GetInt64(0), reader.GetInt32(1)) : (0, -1);
+    }
+
+    private async Task<FeatureStanding> StandingAsync(string organisation, (long Position, int Ordinal) newest, CancellationToken cancel)
     {
         await using var command = database.CreateCommand(
             $"""
             select p.edition = 'fl_state'::regclass::oid::bigint and p.filling is null,
               p.edition <> 0 and (p.filling is null or p.filling like '{FeaturePlace.Again}%'),
-              exists (select 1 from fleetlight.fl_change as c where c.tenant_id = $1 and (c.position, c.ordinal) > (p.position, p.ordinal))
+              ($2, $3) > (p.position, p.ordinal)
             from fleetlight.fl_feature_place as p where p.tenant_id = $1
             """);
-        command.Parameters.Add(new NpgsqlParameter { Value = organisation });
+        foreach (var value in (object[])[organisation, newest.Position, newest.Ordinal]) command.Parameters.Add(new NpgsqlParameter { Value = value });
         await using var reader = await command.ExecuteReaderAsync(cancel);
         if (!await reader.ReadAsync(cancel) || !reader.GetBoolean(1) || reader.GetBoolean(2)) return FeatureStanding.Behind;
         return reader.GetBoolean(0) ? FeatureStanding.Abreast : FeatureStanding.MadeAnew;
@@ -112,7 +123,7 @@ public sealed class FeatureIndex(NpgsqlDataSource database, ILogger<FeatureIndex
         var (things, next) = place.Filling is null || place.IsMadeAnew ? await FollowAsync(organisation, place) : ([], null);
         if (next is null && place.Filling is { } filling) (things, next) = await FillAsync(organisation, place, filling);
         if (next is null) return false;
-        await new FeatureWriter(database, organisation).WriteAsync(connection, things);
+        await new FeatureWriter(database, organisation, log).WriteAsync(connection, things);
         if (next.Filling is null && place.IsMadeAnew) await FeatureWriter.RemoveOwnerlessAsync(connection, organisation);
         await next.SaveAsync(connection, organisation);
         await transaction.CommitAsync();

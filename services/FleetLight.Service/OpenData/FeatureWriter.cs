@@ -10,7 +10,7 @@ using Npgsql;
 namespace FleetLight.Service.OpenData;
 
 /// <summary>Makes the features of things that changed, and of what leans on them, and writes those that are other than before.</summary>
-public sealed class FeatureWriter(NpgsqlDataSource database, string organisation)
+public sealed class FeatureWriter(NpgsqlDataSource database, string organisation, ILogger log)
 {
     private const string Alerts = $"{Tables.Schema}.mt_doc_alertdocument";
     private readonly StateRows states = new(database, organisation);
@@ -22,11 +22,11 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
     {
         string[] Of(string kind) => [.. things.Where(thing => thing.Kind == kind).Select(thing => thing.Id)];
         var ducts = await states.LoadAsync<DuctView>(StateKinds.Duct, Own(StateKinds.Duct, Of(StateKinds.Duct)), default);
-        foreach (var duct in ducts.Values.Where(duct => duct.SameAs is null)) Add(FeatureKinds.Ducts, FeatureMaker.Of(duct), StateKinds.Duct, duct.Id, duct.SiteId);
+        foreach (var duct in ducts.Values.Where(duct => duct.SameAs is null)) Add(FeatureKinds.Ducts, () => [FeatureMaker.Of(duct)], StateKinds.Duct, duct.Id, duct.SiteId);
         // A cable lies where its ducts lie.
         await CablesAsync([.. Of(StateKinds.Cable).Union(ducts.Values.SelectMany(duct => duct.CableIds), StringComparer.Ordinal)]);
         foreach (var box in (await states.LoadAsync<BoxView>(StateKinds.Box, Own(StateKinds.Box, Of(StateKinds.Box)), default)).Values.Where(box => box.SameAs is null))
-            Add(FeatureKinds.Boxes, FeatureMaker.Of(box), StateKinds.Box, box.Id, box.SiteId);
+            Add(FeatureKinds.Boxes, () => [FeatureMaker.Of(box)], StateKinds.Box, box.Id, box.SiteId);
         await CircuitsAsync(Of("circuit"));
         await AlertsAsync([.. Of("alert").Union(await AlertsOnAsync(things), StringComparer.Ordinal)]);
         await RemoveAsync(connection);
@@ -55,14 +55,25 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
         return ids;
     }
 
-    private void Add(FeatureKind kind, FeatureRow row, string ownerKind, string ownerId, string? siteId) => made.Add((kind, row, $"{ownerKind}:{ownerId}", siteId));
+    // One that cannot be made is left out and named in the log: all others of the organisation are there all the same.
+    private void Add(FeatureKind kind, Func<IEnumerable<FeatureRow>> make, string ownerKind, string ownerId, string? siteId)
+    {
+        try
+        {
+            made.AddRange(make().Select(row => (kind, row, $"{ownerKind}:{ownerId}", siteId)));
+        }
+        catch (Exception fault) when (Poison.Is(fault, CancellationToken.None))
+        {
+            log.LogError(fault, "The open data of {Organisation} lack the {Collection} of {Kind} {Id}", organisation, kind.Id, ownerKind, ownerId);
+        }
+    }
 
     private async Task CablesAsync(string[] ids)
     {
         var cables = await states.LoadAsync<CableView>(StateKinds.Cable, Own(StateKinds.Cable, ids), default);
         var ducts = await states.LoadAsync<DuctView>(StateKinds.Duct, cables.Values.SelectMany(cable => cable.DuctIds).Distinct(StringComparer.Ordinal), default);
         foreach (var cable in cables.Values.Where(cable => cable.SameAs is null))
-            Add(FeatureKinds.Cables, FeatureMaker.Of(cable, ducts), StateKinds.Cable, cable.Id, cable.SiteId);
+            Add(FeatureKinds.Cables, () => [FeatureMaker.Of(cable, ducts)], StateKinds.Cable, cable.Id, cable.SiteId);
     }
 
     private async Task CircuitsAsync(string[] ids)
@@ -72,9 +83,9 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
         foreach (var line in lines)
         {
             var basis = bases.GetValueOrDefault(line.Id)?.Basis;
-            Add(FeatureKinds.Circuits, FeatureMaker.Of(line, basis), "circuit", line.Id, line.SiteId);
-            Add(FeatureKinds.Drivers, FeatureMaker.DriverOf(line, basis), "circuit", line.Id, line.SiteId);
-            foreach (var fitting in FeatureMaker.FittingsOf(line, basis)) Add(FeatureKinds.Fittings, fitting, "circuit", line.Id, line.SiteId);
+            Add(FeatureKinds.Circuits, () => [FeatureMaker.Of(line, basis)], "circuit", line.Id, line.SiteId);
+            Add(FeatureKinds.Drivers, () => [FeatureMaker.DriverOf(line, basis)], "circuit", line.Id, line.SiteId);
+            Add(FeatureKinds.Fittings, () => FeatureMaker.FittingsOf(line, basis), "circuit", line.Id, line.SiteId);
         }
     }
 
@@ -117,7 +128,9 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
         var boxes = await states.LoadAsync<BoxView>(StateKinds.Box, subjects[ThingKind.Box].Distinct(), default);
         var circuits = await states.LoadAsync<StampedBasis>(StateKinds.Basis, subjects[ThingKind.Circuit].Distinct(), default);
         var sites = await states.LoadAsync<SiteView>(StateKinds.Site, alerts.Select(alert => alert.SiteId).Distinct(), default);
-        foreach (var alert in alerts)
+        foreach (var alert in alerts) Add(FeatureKinds.Alerts, () => [Of(alert)], "alert", alert.Id, alert.SiteId);
+
+        FeatureRow Of(AlertView alert)
         {
             var id = alert.Finding.Subject.Id;
             var (shape, of) = alert.Finding.Subject.Kind switch
@@ -128,7 +141,7 @@ public sealed class FeatureWriter(NpgsqlDataSource database, string organisation
                 _ => ((Point?)null, StateKinds.Site),
             };
             if (shape is null) (shape, of) = (Shapes.Of(sites.GetValueOrDefault(alert.SiteId)?.Position), StateKinds.Site);
-            Add(FeatureKinds.Alerts, FeatureMaker.Of(alert, shape, of), "alert", alert.Id, alert.SiteId);
+            return FeatureMaker.Of(alert, shape, of);
         }
     }
 

@@ -29,6 +29,10 @@ public sealed class ToldReader(NpgsqlDataSource database)
     // So many events of all organisations are looked through at most for one stretch, however few of them are asked for.
     private const int Window = 20_000;
 
+    // Alerts are chosen only once they are read: so many are read at once at least, however few are asked for, so that a choice
+    // that hardly any alert meets does not read them one by one.
+    private const int LeastRead = 500;
+
     /// <summary>Through which event everything has been told: the end of what can be read now.</summary>
     public async Task<StreamPlace> EndAsync(string organisation, CancellationToken cancel)
     {
@@ -77,6 +81,7 @@ public sealed class ToldReader(NpgsqlDataSource database)
             .. filter.Tells(ToldKind.Alerts) ? (string[])[AlertEvents.Raised, AlertEvents.Cleared] : [],
         ];
         if (types.Length == 0) return ([], null);
+        if (filter.Rules is not null || filter.Sites is not null) most = Math.Max(most, LeastRead);
         var rows = new List<(long Sequence, Guid Id, string Stream, string Type, string Data, DateTimeOffset At)>();
         await using (var command = database.CreateCommand(
                          $"""

@@ -20,9 +20,12 @@ public sealed class FuzzTests : IAsyncLifetime
     private const long MostBytes = 1_500_000_000;
     // Far beyond the dearest calculation (contracts/README.md names the limits), far below any patience.
     private static readonly TimeSpan Hang = TimeSpan.FromSeconds(20);
+    // From here on it is worth a look: the slowest are told.
+    private static readonly TimeSpan Slow = TimeSpan.FromSeconds(1);
 
     private readonly ConcurrentDictionary<string, string> faults = new();
     private readonly ConcurrentDictionary<int, int> statuses = new();
+    private readonly ConcurrentBag<(TimeSpan Took, int Status, string Line)> slow = [];
     private TestDatabase database = null!;
     private ServiceProcess service = null!;
     private long most;
@@ -67,6 +70,7 @@ public sealed class FuzzTests : IAsyncLifetime
         TimeSpan took = Stopwatch.GetElapsedTime(began);
         Say($"{Math.Min(made, wanted)} requests in {took.TotalSeconds:0} s; answers: "
             + string.Join(", ", statuses.OrderBy(pair => pair.Key).Select(pair => $"{pair.Key}: {pair.Value}")) + $"; at most {most / 1e6:0} MB.");
+        foreach (var (spent, status, line) in slow.OrderByDescending(each => each.Took).Take(10)) Say($"  {spent.TotalSeconds:0.0} s, {status}: {line}");
         Assert.False(service.HasExited, $"The service ended:\n{service.Log}");
         Assert.True(faults.IsEmpty, string.Join('\n', faults.Select(pair => $"{pair.Key}\n  {pair.Value}")));
         Assert.DoesNotContain("Unexpected fault", service.Log, StringComparison.Ordinal);
@@ -89,10 +93,13 @@ public sealed class FuzzTests : IAsyncLifetime
     {
         using CancellationTokenSource patience = new(Hang);
         string? fault;
+        long began = Stopwatch.GetTimestamp();
+        int status = 0;
         try
         {
             RawAnswer answer = await connection.SendAsync(request.Bytes, request.EndsSending, patience.Token);
-            statuses.AddOrUpdate(answer.Status, 1, (_, count) => count + 1);
+            status = answer.Status;
+            statuses.AddOrUpdate(status, 1, (_, count) => count + 1);
             fault = AnswerCheck.Fault(answer) ?? (answer.Status == 0 && !request.EndsSending ? "hung up without an answer" : null);
         }
         catch (OperationCanceledException)
@@ -101,10 +108,12 @@ public sealed class FuzzTests : IAsyncLifetime
             fault = $"no answer within {Hang.TotalSeconds:0} s";
         }
 
-        if (fault is null) return;
-        string line = request.Bytes.AsSpan().IndexOf("\r\n"u8) is var end and >= 0 ? System.Text.Encoding.Latin1.GetString(request.Bytes, 0, Math.Min(end, 60)) : "";
-        faults.TryAdd($"{note}{fault}: {line}", EverFailed.Line(fault, request, key));
+        if (Stopwatch.GetElapsedTime(began) is var spent && spent > Slow) slow.Add((spent, status, LineOf(request, 160)));
+        if (fault is not null) faults.TryAdd($"{note}{fault}: {LineOf(request, 60)}", EverFailed.Line(fault, request, key));
     }
+
+    private static string LineOf(MadeRequest request, int most) =>
+        request.Bytes.AsSpan().IndexOf("\r\n"u8) is var end and >= 0 ? System.Text.Encoding.Latin1.GetString(request.Bytes, 0, Math.Min(end, most)) : "";
 
     private static long? Given(string name) =>
         long.TryParse(Environment.GetEnvironmentVariable(name), CultureInfo.InvariantCulture, out long value) ? value : null;

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using FleetLight.Contracts.Views;
 using FleetLight.OpenData.Features;
 using FleetLight.Service.Access;
@@ -14,8 +15,8 @@ internal static class GeoPackageEndpoint
     /// <summary>Its path behind that of the landing page.</summary>
     public const string Path = "/geopackage";
 
-    // Less than an answer may take to begin.
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+    // From the beginning of the request: a little less than an answer may take to begin.
+    private static readonly TimeSpan Patience = TimeLimit.Answer - TimeSpan.FromSeconds(1);
 
     public static void Map(RouteGroupBuilder group) => group.MapGet(Path, GetAsync).Needs(Scope.ReadAsBuilt).TakesBasic()
         .WithSummary("Open data: everything as one GeoPackage")
@@ -27,12 +28,14 @@ internal static class GeoPackageEndpoint
     private static async Task<IResult> GetAsync(
         HttpContext context, Caller caller, NpgsqlDataSource database, FeatureIndex index, GeoPackageDesk desk, CancellationToken cancel, string? site = null)
     {
+        var began = Stopwatch.GetTimestamp();
         if (ItemsRequest.Unknown(context.Request.Query, "site") is { } unknown) return Problems.Result(unknown);
         if (await index.CatchUpAsync(caller.Organisation, cancel) is { } later) return OgcEndpoints.Refuse(context, later);
         if (site is not null && !await IsKnownAsync(database, caller.Organisation, site, cancel)) return Problems.Result(Problems.NotFound("site", site));
         var wanted = await desk.NowAsync(caller.Organisation, site, FeatureKinds.All.All(kind => OgcEndpoints.MayRead(caller, kind)), cancel);
         var making = desk.Of(wanted);
-        await Task.WhenAny(making, Task.Delay(Patience, cancel));
+        var left = Patience - Stopwatch.GetElapsedTime(began);
+        if (left > TimeSpan.Zero) await Task.WhenAny(making, Task.Delay(left, cancel));
         if (!making.IsCompleted)
         {
             return OgcEndpoints.Refuse(context, Problems.Unavailable() with
