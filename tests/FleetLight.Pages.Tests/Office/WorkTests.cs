@@ -225,12 +225,12 @@ public sealed class WorkTests(RunningService service)
         await EventuallyAsync(async () => Math.Abs(await ApartAsync() - apart) < 1);
 
         // The signs below the plan choose what stands on it: of sites that nobody read, none is within.
-        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "within", Exact = true }).PressAsync("Enter");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "as it should be", Exact = true }).PressAsync("Enter");
         await page.GetByText("Only these are shown: 0 sites of 3.").WaitForAsync();
         await Assertions.Expect(plan.GetByRole(AriaRole.Link)).ToHaveCountAsync(0);
         await page.IsSoundOnAsync("office-plan-keys", Screen.Phone, Screen.Desktop);
         await page.SetViewportSizeAsync(Screen.Desktop.Width, Screen.Desktop.Height);
-        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "within", Exact = true }).PressAsync("Space");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "as it should be", Exact = true }).PressAsync("Space");
         await Assertions.Expect(plan.GetByRole(AriaRole.Link)).ToHaveCountAsync(3);
 
         await yard.FocusAsync();

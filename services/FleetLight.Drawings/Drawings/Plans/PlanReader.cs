@@ -100,7 +100,7 @@ public static class PlanReader
                 Add(Word<DriveKind>(known, "drive") is { } drive ? PlainWords.Of(drive) : null);
                 Add(Word<CircuitPhase>(known, "phase") is { } phase ? PlainWords.Of(phase) : null);
                 Add(Word<CircuitVerdict>(known, "verdict") is { } verdict ? PlainWords.Of(verdict) : null);
-                Add(Text(known, "label") is { } at ? $"where: {at}" : null);
+                Add(Text(known, "label") is { } hangs ? $"where: {hangs}" : null);
                 break;
             case PlanKind.ReferencePoint:
                 Add("Tapes run from it");
