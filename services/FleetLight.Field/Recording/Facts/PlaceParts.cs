@@ -7,6 +7,10 @@ namespace FleetLight.Field.Recording.Facts;
 /// <summary>What places are told by: tapes, an offset from a line, figures of the site's own plan. Pure.</summary>
 internal static class PlaceParts
 {
+    // In one word each: from where one looks stands below.
+    private static IReadOnlyList<Choice> Sides =>
+        [new(Ask<BaselineOffset>.Word(SideOfLine.Left), "left"), new(Ask<BaselineOffset>.Word(SideOfLine.Right), "right")];
+
     /// <summary>Tapes from reference points. What is seldom told of a tape is folded away.</summary>
     public static TapesField Tapes(string label) => new("tapes", label)
     {
@@ -25,8 +29,9 @@ internal static class PlaceParts
     };
 
     /// <summary>The side of the line between the first two points of the tapes.</summary>
-    public static ChoiceField Side<T>() => Ask<T>.Words("Side", "On which side of the line between the first two points") with
+    public static ChoiceField Side { get; } = new("side", "On which side of the line between the first two points", Sides)
     {
+        MayBeEmpty = true,
         Shown = (_, data) => data["tapes"] is JsonArray { Count: > 1 },
         Hint = "Stand at the first point and look to the second.",
     };
@@ -43,7 +48,7 @@ internal static class PlaceParts
             Ask<BaselineOffset>.Pick(nameof(BaselineOffset.To), "It runs towards", (context, data) => OthersThan(context, data["pointId"], data["offset"]?["from"])),
             Ask<BaselineOffset>.Number(nameof(BaselineOffset.AlongMetres), "So far along the line") with { Hint = "Minus where it lies behind the beginning." },
             Ask<BaselineOffset>.Number(nameof(BaselineOffset.SquareMetres), "So far square from the line"),
-            Ask<BaselineOffset>.Words(nameof(BaselineOffset.Side), "On which side of it") with { Hint = "Stand at the beginning and look along it." },
+            new ChoiceField("side", "On which side of it", Sides) { Hint = "Stand at the beginning and look along it." },
             Ask<BaselineOffset>.Number(nameof(BaselineOffset.AccuracyMetres), "Each may be off by") with { Hint = "Left open: 0.1 m and 1 % of the distance." },
         ],
     };

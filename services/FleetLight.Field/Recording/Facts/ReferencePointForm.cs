@@ -29,7 +29,7 @@ internal sealed class ReferencePointForm : FactForm<ReferencePointRecorded>
         Ask<ReferencePointRecorded>.Text(nameof(ReferencePointRecorded.Name), "What it is, so that a stranger finds it") with { Hint = "North-west corner of the garage." },
         Ask<ReferencePointRecorded>.Position(),
         PlaceParts.Tapes("Tapes from other reference points"),
-        PlaceParts.Side<ReferencePointRecorded>(),
+        PlaceParts.Side,
         PlaceParts.Offset,
         PlaceParts.Local,
         Ask<ReferencePointRecorded>.Text(nameof(ReferencePointRecorded.Description), "More of it") with { Seldom = true, Lines = true },

@@ -20,6 +20,9 @@ public abstract record FormField(string Name, string Label)
     /// <summary>Whether it is asked for, given what is filled in; always where absent.</summary>
     public Func<FormContext, JsonObject, bool>? Shown { get; init; }
 
+    /// <summary>Whether the thing that the form was opened about answers it, so that it is folded away; never where absent.</summary>
+    public Func<FormContext, bool>? IsGiven { get; init; }
+
     /// <summary>What stands within the member, each named as on the wire there; nothing where it is one figure or word.</summary>
     public IReadOnlyList<FormField> Parts { get; init; } = [];
 
