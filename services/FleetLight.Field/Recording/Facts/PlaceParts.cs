@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Field.Recording.Forms;
 
