@@ -11,7 +11,8 @@ namespace FleetLight.Field.Things;
 /// <summary>A line of a thing's record.</summary>
 /// <param name="Name">What it says something of.</param>
 /// <param name="Says">What it says.</param>
-public sealed record ThingLine(string Name, string Says);
+/// <param name="IsOfPart">Whether it tells of one of many parts, a fitting.</param>
+public sealed record ThingLine(string Name, string Says, bool IsOfPart = false);
 
 /// <summary>What a thing's record says, line by line. What is not recorded is left out. Pure.</summary>
 public static class ThingLines
@@ -96,21 +97,26 @@ public static class ThingLines
     public static IReadOnlyList<ThingLine> Of(CircuitDesigned design, CircuitBasis? basis, ISiteState site)
     {
         ArgumentNullException.ThrowIfNull(design);
+        var driver = Place(basis?.DriverPlacement, basis?.DriverPosition, site);
         var fittings = basis?.Fittings.ToDictionary(fitting => fitting.FittingId, StringComparer.Ordinal);
-        return Present(
+        return
         [
-            ("Driven with", PlainWords.InSentence(design.Drive)),
-            ("Driver", Together(basis?.DriverAt, Place(basis?.DriverPlacement, basis?.DriverPosition, site))),
-            .. design.Fittings.Select((fitting, index) => ($"Fitting {(index + 1).ToString(CultureInfo.InvariantCulture)}",
-                Together(ThingNames.Of(fitting), fittings?.GetValueOrDefault(fitting.FittingId) is { } known ? Place(known.Placement, known.Position, site) : null))),
-        ]);
+            .. Present([
+                ("Driven with", PlainWords.InSentence(design.Drive)),
+                ("Driver", basis?.DriverAt is { } at ? With(at, driver) : driver),
+            ]),
+            .. design.Fittings.Select((fitting, index) => new ThingLine(
+                $"Fitting {(index + 1).ToString(CultureInfo.InvariantCulture)}",
+                With(ThingNames.Of(fitting), fittings?.GetValueOrDefault(fitting.FittingId) is { } known ? Place(known.Placement, known.Position, site) : null),
+                IsOfPart: true)),
+        ];
     }
 
     // Of a position that nobody said the way of, there is a position and nothing more to say.
     private static string? Place(PlacementView? placement, GeoPoint? position, ISiteState site) =>
         placement is not null ? PlaceLines.InOneLine(placement, site) : position is not null ? "on the map; how it was found was not said" : null;
 
-    private static string? Together(string? what, string? where) => (what, where) is (null, null) ? null : string.Join("; ", new[] { what, where }.OfType<string>());
+    private static string With(string what, string? where) => where is null ? what : $"{what}; {where}";
 
     private static string Core(CoreView core, ISiteState site)
     {

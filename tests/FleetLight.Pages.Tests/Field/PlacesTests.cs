@@ -4,7 +4,6 @@ using FleetLight.Contracts.Views;
 using FleetLight.Pages.Tests.Browsing;
 using FleetLight.Pages.Tests.Field.Days;
 using FleetLight.Testing.Service;
-using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
 namespace FleetLight.Pages.Tests.Field;

@@ -174,7 +174,7 @@ public sealed class PlaceFormTests
 
         Assert.StartsWith("by tape, within", Assert.Single(lines, line => line.Name == "Driver").Says, StringComparison.Ordinal);
         Assert.DoesNotContain("within", Assert.Single(lines, line => line.Name == "Fitting 1").Says, StringComparison.Ordinal);
-        Assert.Matches("; by offset, within .*; .* from (Corner of the garage|Gate post)", Assert.Single(lines, line => line.Name == "Fitting 2").Says);
+        Assert.Matches("; by tape, within .*; .* from (Corner of the garage|Gate post)", Assert.Single(lines, line => line.Name == "Fitting 2").Says);
     }
 
     [Fact]
