@@ -26,8 +26,10 @@ public sealed record AlikePoints(IReadOnlyList<OpenPoint> Points)
     public static IReadOnlyList<AlikePoints> Of(IEnumerable<OpenPoint> points) =>
     [
         .. points.GroupBy(point => point.Part is null ? point.Key : $"{point.Thing.Kind}:{point.Thing.Id}|{point.Phase}|{point.Severity}|{point.Remedy}|{Deed(point)}")
-            .SelectMany(alike => alike.Count() < Fewest ? alike.Select(point => new AlikePoints([point])) : [new AlikePoints([.. alike.OrderBy(point => point.Missing, NaturalOrder.Comparer)])]),
+            .SelectMany(alike => alike.Count() < Fewest ? alike.Select(point => new AlikePoints([point])) : [InOrder(alike)]),
     ];
+
+    private static AlikePoints InOrder(IEnumerable<OpenPoint> alike) => new([.. alike.OrderBy(point => point.Missing, NaturalOrder.Comparer)]);
 
     private static string Deed(OpenPoint point) => string.Join(';', point.TicksOff.Select(tick => $"{tick.Type}:{tick.Says}:{tick.Asks.Count}"));
 }

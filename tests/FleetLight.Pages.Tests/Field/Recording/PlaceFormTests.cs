@@ -182,7 +182,9 @@ public sealed class PlaceFormTests
     {
         var site = Garage(new PlaceMeasured
         {
-            SiteId = Facts.Site, Kind = ThingKind.Box, ThingId = Facts.Box,
+            SiteId = Facts.Site,
+            Kind = ThingKind.Box,
+            ThingId = Facts.Box,
             Offset = new() { From = "a", To = "b", AlongMetres = 2, SquareMetres = 3, Side = SideOfLine.Right },
         });
 
