@@ -1,11 +1,12 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations;
 
 namespace FleetLight.PageParts.Wording;
 
 /// <summary>How figures are written on the pages: as many places as a meter shows, the unit behind, never alone.</summary>
-public static class Figures
+public static partial class Figures
 {
     /// <summary>A figure of a reading with its unit.</summary>
     public static string Of(double value, ReadingQuantity quantity) => $"{Number(value, PlacesOf(quantity))} {UnitOf(quantity)}";
@@ -50,6 +51,12 @@ public static class Figures
         var plain = (text ?? "").Trim().Replace(',', '.').Replace('−', '-');
         return double.TryParse(plain, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out value);
     }
+
+    /// <summary>A sentence in which no line breaks between a figure, its unit and what it may be off by.</summary>
+    public static string Unbroken(string text) => BeforeUnit().Replace(text, "\u00a0");
+
+    [GeneratedRegex(@"(?<=\d) (?=(?:mm²?|cm|m|mA|V|W|Ω|MΩ|%|°)(?!\w))|(?<=[\dm]) (?=±)|(?<=±) ")]
+    private static partial Regex BeforeUnit();
 
     private static int PlacesOf(ReadingQuantity quantity) => quantity == ReadingQuantity.Milliamps ? 0 : 2;
 

@@ -28,15 +28,19 @@ public static class PlaceWords
     }
 
     /// <summary>The tapes of a place as they were read: <c>2.40 m from the corner of the garage</c>; none where it has none.</summary>
-    public static string? Tapes(PlacementView place)
+    /// <param name="place">The place.</param>
+    /// <param name="nameOf">What the reference points of an offset are called, by their ids; the ids where absent.</param>
+    public static string? Tapes(PlacementView place, Func<string, string>? nameOf = null)
     {
         ArgumentNullException.ThrowIfNull(place);
         if (place.Tapes is { Count: > 0 } tapes)
             return string.Join(", ", tapes.Select(tape => $"{Metres(tape.DistanceMetres)} from {tape.Name ?? tape.From}{(tape.Suspect ? " (does not fit)" : "")}"));
         return place.Offset is { } offset
-            ? $"{Metres(offset.AlongMetres)} along from {offset.From} towards {offset.To}, {Metres(offset.SquareMetres)} square to the "
+            ? $"{Metres(offset.AlongMetres)} along from {Name(offset.From)} towards {Name(offset.To)}, {Metres(offset.SquareMetres)} square to the "
                 + (offset.Side == SideOfLine.Left ? "left" : "right")
             : null;
+
+        string Name(string point) => nameOf?.Invoke(point) ?? point;
     }
 
     /// <summary>The distances by which it is found, as worked out; none where none is known well enough.</summary>

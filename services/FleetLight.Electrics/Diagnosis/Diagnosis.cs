@@ -100,7 +100,13 @@ public static class Diagnosis
         var parts = plan.Model.Fittings.Length + plan.Model.Runs.Length;
         var alike = new AlikePlaces(
             plan, evidence, weigher.Observer, seen, Math.Max(4, PlacesTimesParts / (parts + 1)));
-        var scope = ScopeOf.Circuit(plan, options, evidence, alike);
+        FaultScope? scope = null;
+        foreach (var step in ScopeOf.Circuit(plan, options, evidence, alike))
+        {
+            scope = step;
+            yield return 0;
+        }
+
         FaultDefinition? pairs = null;
         foreach (var fault in FaultCatalogue.Default.Concat(options.MoreFaults.OrEmpty()))
         {
@@ -109,11 +115,11 @@ public static class Diagnosis
             if (!(prior > 0)) continue;
             if (fault.Kind == FaultKind.NoneOfThese) WeighNone(fault, prior, evidence, weigher, sound);
             else if (fault.Kind == FaultKind.TwoFittingsOfOtherWattage) pairs = fault;
-            else foreach (var weighed in weigher.Weigh(fault, prior, fault.Cases(scope))) yield return weighed;
+            else foreach (var weighed in weigher.Weigh(fault, prior, fault.Cases(scope!))) yield return weighed;
         }
 
         if (pairs is null) yield break;
-        PairScreen.Weigh(weigher, pairs, options.PriorOf(pairs), evidence, seen, plan.Model.Fittings.Length);
+        foreach (var weighed in PairScreen.Weigh(weigher, pairs, options.PriorOf(pairs), evidence, seen, plan.Model.Fittings.Length)) yield return weighed;
     }
 
     private static void WeighNone(

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FleetLight.Electrics;
 
 /// <summary>
@@ -52,12 +50,9 @@ internal sealed class FaultClasses
         return new FaultClasses(ofHypothesis, probabilities, [.. leads]);
     }
 
-    /// <summary>The classes, that one first, that none of the readings to come could tell from it.</summary>
-    public ImmutableArray<int> NotToldApartFrom(int one, Question[] questions) =>
-    [
-        one,
-        .. ByProbability.Where(c => c != one && !Array.Exists(questions, q => q.Separates(Leads[one], Leads[c]))),
-    ];
+    /// <summary>Whether any of the readings to come could tell two classes apart.</summary>
+    public bool AreToldApart(int one, int other, Question[] questions) =>
+        one != other && Array.Exists(questions, q => q.Separates(Leads[one], Leads[other]));
 
     private static string Key(CircuitModel model, WeighedHypothesis h)
     {

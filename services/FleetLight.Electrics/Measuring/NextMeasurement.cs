@@ -15,6 +15,12 @@ public static class NextMeasurement
     /// <summary>The most places that are looked at.</summary>
     public const int MostPlaces = 400;
 
+    private const double LeastProbability = 1e-4;
+    private const int MostHypotheses = 400;
+
+    // From this probability of a slip with meter or pen on, taking a reading once more is worth considering.
+    private const double LeastDoubt = 0.05;
+
     /// <summary>Ranks what can be measured.</summary>
     /// <param name="model">The circuit as recorded.</param>
     /// <param name="readings">All readings of it so far, oldest first.</param>
@@ -68,19 +74,36 @@ public static class NextMeasurement
         }
 
         var open = OpenReadings.Of(model, readings, places, wanted.Effort);
-        foreach (var step in new Weighed(circuit!, open, wanted).Advise()) yield return step;
+        foreach (var step in Advise(circuit!, open, wanted)) yield return step;
     }
+
+    private static IEnumerable<MeasuringAdvice?> Advise(WeighedCircuit circuit, ImmutableArray<OpenReading> open, MeasuringOptions options)
+    {
+        WeighedHypothesis[]? hypotheses = null;
+        foreach (var step in PlaceByPlace.Of(circuit, LeastProbability, MostHypotheses))
+        {
+            hypotheses = step;
+            yield return null;
+        }
+
+        var isDoubted = hypotheses!.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * hypotheses!.Sum(h => h.Probability);
+        OpenReading[] asked = [.. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))];
+        Question[]? questions = null;
+        foreach (var step in Question.Ask(circuit, hypotheses!, asked))
+        {
+            questions = step;
+            yield return null;
+        }
+
+        foreach (var step in new Weighed(circuit, hypotheses!, questions!, options).Advise()) yield return step;
+    }
+
+    private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0
+        || hypothesis.Kind is FaultKind.MeterOnWrongRange or FaultKind.MeterLeadsReversed;
 
     // One question to the circuit as it stands.
     private sealed class Weighed
     {
-        private const double LeastProbability = 1e-4;
-        private const int MostHypotheses = 400;
-
-        // From this probability of a slip with meter or pen on, taking a reading once more is worth considering.
-        private const double LeastDoubt = 0.05;
-
-
         private readonly WeighedCircuit circuit;
         private readonly MeasuringOptions options;
         private readonly WeighedHypothesis[] hypotheses;
@@ -88,21 +111,16 @@ public static class NextMeasurement
         private readonly FaultClasses classes;
         private readonly Question[] questions;
 
-        public Weighed(WeighedCircuit circuit, ImmutableArray<OpenReading> open, MeasuringOptions options)
+        public Weighed(WeighedCircuit circuit, WeighedHypothesis[] hypotheses, Question[] asked, MeasuringOptions options)
         {
             this.circuit = circuit;
+            this.hypotheses = hypotheses;
             this.options = options;
-            hypotheses = PlaceByPlace.Of(circuit, LeastProbability, MostHypotheses);
             var total = hypotheses.Sum(h => h.Probability);
             weights = Array.ConvertAll(hypotheses, h => h.Probability / total);
             classes = FaultClasses.Of(circuit.Plan.Model, hypotheses, weights);
-            var isDoubted = hypotheses.Where(IsSlip).Sum(h => h.Probability) >= LeastDoubt * total;
-            OpenReading[] asked = [.. open.Where(o => o.TimesTaken == 0 || (o.TimesTaken == 1 && isDoubted))];
-            questions = [.. Question.Ask(circuit, hypotheses, asked).Where(q => q.IsForetold(hypotheses))];
+            questions = [.. asked.Where(q => q.IsForetold(hypotheses))];
         }
-
-        private static bool IsSlip(WeighedHypothesis hypothesis) => hypothesis.SlipRow >= 0
-            || hypothesis.Kind is FaultKind.MeterOnWrongRange or FaultKind.MeterLeadsReversed;
 
         // A question with each step; the advice is the last.
         public IEnumerable<MeasuringAdvice?> Advise()
@@ -115,6 +133,15 @@ public static class NextMeasurement
                 yield return null;
             }
 
+            // Only where no single explanation is likely enough is it asked which of the others go with the likeliest.
+            var lead = classes.Likeliest;
+            var group = new List<int> { lead };
+            foreach (var other in classes.Probabilities[lead] >= options.EnoughProbability ? [] : classes.ByProbability.Where(c => c != lead))
+            {
+                if (!classes.AreToldApart(lead, other, questions)) group.Add(other);
+                yield return null;
+            }
+
             var candidates = all
                 .OrderByDescending(c => c.BitsPerHour).ThenBy(c => c.EffortMinutes)
                 .ThenBy(c => c.Places[0], StringComparer.Ordinal).ThenBy(c => c.Quantity)
@@ -123,17 +150,15 @@ public static class NextMeasurement
             {
                 Candidates = candidates,
                 OpenBits = InformationGain.Entropy(classes.Probabilities),
-                Stop = Stop(words, candidates),
+                Stop = Stop(words, candidates, lead, [.. group]),
             };
         }
 
-        private StopMeasuring? Stop(MeasuringWording words, ImmutableArray<MeasuringCandidate> candidates)
+        private StopMeasuring? Stop(MeasuringWording words, ImmutableArray<MeasuringCandidate> candidates, int lead, ImmutableArray<int> group)
         {
-            var lead = classes.Likeliest;
             var probability = classes.Probabilities[lead];
             if (probability >= options.EnoughProbability)
                 return new(StopReason.OneExplanation, words.OneExplanation(lead, probability), probability);
-            var group = classes.NotToldApartFrom(lead, questions);
             probability = group.Sum(c => classes.Probabilities[c]);
             if (probability >= options.EnoughProbability)
                 return new(StopReason.OneGroup, words.OneGroup(group, probability), probability);

@@ -8,16 +8,22 @@ namespace FleetLight.Electrics;
 /// </summary>
 internal static class PlaceByPlace
 {
-    /// <summary>The hypotheses at this probability and above, each at one place, likeliest first.</summary>
+    /// <summary>The hypotheses at this probability and above, each at one place, likeliest first; a place with each step.</summary>
     /// <param name="circuit">The weighed circuit.</param>
     /// <param name="least">Least probability.</param>
     /// <param name="most">The most that are returned.</param>
-    public static WeighedHypothesis[] Of(WeighedCircuit circuit, double least, int most) =>
-    [
-        .. circuit.Hypotheses.Where(one => one.Probability >= least)
-            .SelectMany(one => Places(circuit.Plan, one))
-            .OrderByDescending(one => one.Probability).Take(most),
-    ];
+    /// <returns>Null for every step but the last.</returns>
+    public static IEnumerable<WeighedHypothesis[]?> Of(WeighedCircuit circuit, double least, int most)
+    {
+        var all = new List<WeighedHypothesis>();
+        foreach (var one in circuit.Hypotheses.Where(one => one.Probability >= least).SelectMany(one => Places(circuit.Plan, one)))
+        {
+            all.Add(one);
+            yield return null;
+        }
+
+        yield return [.. all.OrderByDescending(one => one.Probability).Take(most)];
+    }
 
     private static IEnumerable<WeighedHypothesis> Places(CircuitPlan plan, WeighedHypothesis one)
     {

@@ -6,6 +6,9 @@ internal sealed class Question
     /// <summary>Distance in standard deviations from which on a reading tells two explanations apart.</summary>
     private const double Apart = 1.5;
 
+    // How many readings an explanation is asked for before there is a pause.
+    private const int AskedAtOnce = 16;
+
     private Question(OpenReading asked, Foresight[][] foresights)
     {
         Asked = asked;
@@ -21,8 +24,9 @@ internal sealed class Question
     /// <summary>By explanation and place.</summary>
     public Foresight[][] Foresights { get; }
 
-    /// <summary>Asks every explanation everything.</summary>
-    public static Question[] Ask(WeighedCircuit circuit, WeighedHypothesis[] hypotheses, OpenReading[] asked)
+    /// <summary>Asks every explanation everything, in small steps.</summary>
+    /// <returns>Null for every step but the last.</returns>
+    public static IEnumerable<Question[]?> Ask(WeighedCircuit circuit, WeighedHypothesis[] hypotheses, OpenReading[] asked)
     {
         var foresights = Array.ConvertAll(asked, _ => new Foresight[hypotheses.Length][]);
         // One explanation after the other: what it makes of the readings so far is worked out once.
@@ -32,10 +36,13 @@ internal sealed class Question
             {
                 foresights[q][h] =
                     [.. asked[q].Asked.Select(a => circuit.Foresee(hypotheses[h], a.Place, a.Quantity))];
+                if ((q + 1) % AskedAtOnce == 0) yield return null;
             }
+
+            yield return null;
         }
 
-        return [.. asked.Select((one, q) => new Question(one, foresights[q]))];
+        yield return [.. asked.Select((one, q) => new Question(one, foresights[q]))];
     }
 
     /// <summary>Whether any explanation that is a circuit foretells it.</summary>

@@ -93,6 +93,10 @@ public sealed class FieldStore(IJSRuntime script) : IDisposable
     /// <summary>Whether the browser will not clear what is kept here by itself.</summary>
     public ValueTask<bool> KeepsAsync() => script.InvokeAsync<bool>("fleetlightPage.keeps");
 
+    /// <summary>Puts the focus on the input of a form that asks for a member, or for what is around it.</summary>
+    /// <param name="path">The member, <c>tapes[0].distanceMetres</c>.</param>
+    public ValueTask GoToFieldAsync(string path) => script.InvokeVoidAsync("fleetlightPage.goToField", path);
+
     /// <summary>Takes a newer version of the page over.</summary>
     public ValueTask TakeOverAsync() => script.InvokeVoidAsync("fleetlightPage.takeOver");
 

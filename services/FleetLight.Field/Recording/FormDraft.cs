@@ -23,8 +23,8 @@ public sealed class FormDraft(FactForm form, FormContext context, JsonObject dat
     /// <summary>What it makes now.</summary>
     public FormResult Result { get; private set; } = form.Make(context, data, new Dictionary<string, string>());
 
-    /// <summary>A text member, or what stands in a number's field.</summary>
-    public string Text(string name) => unreadable.GetValueOrDefault(name) ?? Data[name] switch
+    /// <summary>A text member, or what stands in a number's field; of a part by its path, <c>tapes[0].from</c>.</summary>
+    public string Text(string name) => unreadable.GetValueOrDefault(name) ?? MemberPath.Read(Data, name) switch
     {
         JsonValue value when value.TryGetValue<string>(out var text) => text,
         JsonValue value when value.TryGetValue<double>(out var number) => NumberText.Of(number),
@@ -35,23 +35,39 @@ public sealed class FormDraft(FactForm form, FormContext context, JsonObject dat
     /// <summary>Sets a member; nothing stands for none.</summary>
     public void Set(string name, JsonNode? value)
     {
-        unreadable.Remove(name);
-        Data[name] = value;
+        foreach (var part in unreadable.Keys.Where(each => WireNames.IsIn(each, name)).ToArray()) unreadable.Remove(part);
+        MemberPath.Write(Data, name, value);
         Touch(name);
+    }
+
+    /// <summary>Changes a member whose parts are told one by one; nothing of it is called wrong before it is touched.</summary>
+    public void Rearrange(string name, JsonNode? value)
+    {
+        foreach (var part in unreadable.Keys.Where(each => WireNames.IsIn(each, name)).ToArray()) unreadable.Remove(part);
+        touched.RemoveWhere(each => WireNames.IsIn(each, name));
+        Data[name] = value;
+        Check();
+        Changed?.Invoke();
     }
 
     /// <summary>Sets a number as it was typed.</summary>
     public void SetNumber(string name, string? text)
     {
         unreadable.Remove(name);
-        Data.Remove(name);
-        if (Figures.TryRead(text, out var value)) Data[name] = value;
-        else if (!string.IsNullOrWhiteSpace(text)) unreadable[name] = text;
+        var isNumber = Figures.TryRead(text, out var value);
+        MemberPath.Write(Data, name, isNumber ? value : null);
+        if (!isNumber && !string.IsNullOrWhiteSpace(text)) unreadable[name] = text;
         Touch(name);
     }
 
     /// <summary>What is wrong with a member, where it was touched already or keeping was tried.</summary>
-    public string? Wrong(string name) => (showsAll || touched.Contains(name)) && Result.Of(name) is { } problem ? form.InWords($"{problem.Detail} {problem.Remedy}") : null;
+    public string? Wrong(string name) => (showsAll || touched.Contains(name)) && Result.Of(name) is { } problem ? InWords(problem) : null;
+
+    /// <summary>What is wrong with a member whose parts say themselves what is wrong with them.</summary>
+    public string? WrongAsWhole(string name) =>
+        (showsAll || touched.Any(each => WireNames.IsIn(each, name))) && Result.Exactly(name) is { } problem ? InWords(problem) : null;
+
+    private string InWords(Record.Checks.FactProblem problem) => form.InWords($"{problem.Detail} {problem.Remedy}");
 
     /// <summary>From now on everything that is wrong shows.</summary>
     public void ShowAll()

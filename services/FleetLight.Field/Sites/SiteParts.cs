@@ -2,6 +2,7 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Corrections;
+using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 
 namespace FleetLight.Field.Sites;
@@ -19,12 +20,12 @@ internal sealed record SiteParts(
         var views = works.Things.Where(thing => thing.Kind != ThingKind.Circuit).Select(works.ViewOf).OfType<ThingView>()
             .Where(view => view.SameAs is null && view.SiteId == siteId).ToArray();
         return new SiteParts(
-            [.. views.OfType<DuctView>().OrderBy(ThingNames.Of, NaturalOrder.ByNumbers)],
-            [.. views.OfType<CableView>().OrderBy(ThingNames.Of, NaturalOrder.ByNumbers)],
-            [.. views.OfType<BoxView>().OrderBy(ThingNames.Of, NaturalOrder.ByNumbers)],
+            [.. views.OfType<DuctView>().OrderBy(ThingNames.Of, NaturalOrder.Comparer)],
+            [.. views.OfType<CableView>().OrderBy(ThingNames.Of, NaturalOrder.Comparer)],
+            [.. views.OfType<BoxView>().OrderBy(ThingNames.Of, NaturalOrder.Comparer)],
             [
                 .. works.Things.Where(thing => thing.Kind == ThingKind.Circuit).Select(thing => DesignOf(works, thing))
-                    .OfType<CircuitDesigned>().Where(design => design.SiteId == siteId).OrderBy(ThingNames.Of, NaturalOrder.ByNumbers),
+                    .OfType<CircuitDesigned>().Where(design => design.SiteId == siteId).OrderBy(ThingNames.Of, NaturalOrder.Comparer),
             ]);
     }
 

@@ -4,13 +4,15 @@ using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Sites;
 using FleetLight.PageParts.Wording;
+using FleetLight.Record.Circuits;
 
 namespace FleetLight.Field.Things;
 
 /// <summary>A line of a thing's record.</summary>
 /// <param name="Name">What it says something of.</param>
 /// <param name="Says">What it says.</param>
-public sealed record ThingLine(string Name, string Says);
+/// <param name="IsOfPart">Whether it tells of one of many parts, a fitting.</param>
+public sealed record ThingLine(string Name, string Says, bool IsOfPart = false);
 
 /// <summary>What a thing's record says, line by line. What is not recorded is left out. Pure.</summary>
 public static class ThingLines
@@ -46,7 +48,7 @@ public static class ThingLines
     }
 
     /// <summary>A duct.</summary>
-    public static IReadOnlyList<ThingLine> Of(DuctView duct)
+    public static IReadOnlyList<ThingLine> Of(DuctView duct, ISiteState site)
     {
         ArgumentNullException.ThrowIfNull(duct);
         return Present(
@@ -56,7 +58,7 @@ public static class ThingLines
             ("Near end", duct.NearEndAt), ("Far end", duct.FarEndAt), ("Labels", Labels(duct.Labels)),
             ("Plugged", duct.PluggedEnds.Count == 0 ? "no end" : string.Join(", ", duct.PluggedEnds.Select(end => PlainWords.InSentence(end)))),
             ("String", duct.StringInside ? "inside" : "none"), ("Filled", duct.FillPercent is { } fill ? $"{Number(fill)} % of the bore" : null),
-            .. PlaceLines.Of(duct.Points),
+            .. PlaceLines.Of(duct.Points, site),
         ]);
     }
 
@@ -68,7 +70,7 @@ public static class ThingLines
         [
             ("Length", Figure(cable.LengthMetres, "m")), ("Conductors", cable.AreaSquareMillimetres is { } area ? $"{Number(area)} mm², {Word(cable.ConductorClass)}" : null),
             ("Outside diameter", Figure(cable.OutsideDiameterMillimetres, "mm")), ("Labels", Labels(cable.Labels)),
-            .. PlaceLines.Of(cable.Points),
+            .. PlaceLines.Of(cable.Points, site),
             .. cable.Cores.Select(core => ($"Core {core.Core}", (string?)Core(core, site))),
         ]);
     }
@@ -81,12 +83,40 @@ public static class ThingLines
         [
             ("It lies", Word(box.Lie)), ("Cables enter", Word(box.Entry)), ("Held against pull", YesNo(box.StrainRelief)), ("Filled with gel", YesNo(box.GelFilled)),
             ("It can breathe", YesNo(box.Breathing)), ("Sealed", box.SealedAt is null ? "not yet" : "yes"),
-            .. PlaceLines.Of(box.Placement),
+            .. PlaceLines.Of(box.Placement, site),
             .. box.Joints.Select((joint, index) => ($"Joint {(index + 1).ToString(CultureInfo.InvariantCulture)}",
                 (string?)$"{ThingNames.Of(site, ThingKind.Circuit, joint.CircuitId)}, {PlainWords.InSentence(joint.Arrangement)}, "
                 + Count(joint.ConductorsPerConnector.Count, "connector"))),
         ]);
     }
+
+    /// <summary>A circuit: how it is driven, and where its driver and its fittings are.</summary>
+    /// <param name="design">Its design.</param>
+    /// <param name="basis">What follows from its facts; none where that is not known.</param>
+    /// <param name="site">The site.</param>
+    public static IReadOnlyList<ThingLine> Of(CircuitDesigned design, CircuitBasis? basis, ISiteState site)
+    {
+        ArgumentNullException.ThrowIfNull(design);
+        var driver = Place(basis?.DriverPlacement, basis?.DriverPosition, site);
+        var fittings = basis?.Fittings.ToDictionary(fitting => fitting.FittingId, StringComparer.Ordinal);
+        return
+        [
+            .. Present([
+                ("Driven with", PlainWords.InSentence(design.Drive)),
+                ("Driver", basis?.DriverAt is { } at ? With(at, driver) : driver),
+            ]),
+            .. design.Fittings.Select((fitting, index) => new ThingLine(
+                $"Fitting {(index + 1).ToString(CultureInfo.InvariantCulture)}",
+                With(ThingNames.Of(fitting), fittings?.GetValueOrDefault(fitting.FittingId) is { } known ? Place(known.Placement, known.Position, site) : null),
+                IsOfPart: true)),
+        ];
+    }
+
+    // Of a position that nobody said the way of, there is a position and nothing more to say.
+    private static string? Place(PlacementView? placement, GeoPoint? position, ISiteState site) =>
+        placement is not null ? PlaceLines.InOneLine(placement, site) : position is not null ? "on the map; how it was found was not said" : null;
+
+    private static string With(string what, string? where) => where is null ? what : $"{what}; {where}";
 
     private static string Core(CoreView core, ISiteState site)
     {

@@ -204,5 +204,18 @@
   /** Whether the browser will not clear what is kept here by itself. */
   const keeps = async () => await navigator.storage?.persisted?.() ?? false;
 
-  scope.fleetlightPage = { takeCode, start, sendSoon, takeOver, preparePhoto, dropPhoto, record, photoAddress, position, startScan, stopScan, keeps };
+  /** Puts the focus on the input that asks for a member, or for what is around it, where it is folded away too. */
+  function goToField(path) {
+    // tapes[0].distanceMetres, then tapes[0], then tapes.
+    for (let name = path; name; name = name.slice(0, Math.max(0, name.search(/[.[][^.[]*$/)))) {
+      const field = document.querySelector(`[data-field="${CSS.escape(name)}"]`);
+      if (!field) continue;
+      for (let around = field.closest('details'); around; around = around.parentElement.closest('details')) around.open = true;
+      field.querySelector('input, select, textarea, button')?.focus();
+      field.scrollIntoView({ block: 'center' });
+      return;
+    }
+  }
+
+  scope.fleetlightPage = { takeCode, start, sendSoon, takeOver, preparePhoto, dropPhoto, record, photoAddress, position, startScan, stopScan, keeps, goToField };
 })(self);

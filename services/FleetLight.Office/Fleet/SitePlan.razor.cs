@@ -30,6 +30,7 @@ public sealed partial class SitePlan : ComponentBase, IAsyncDisposable
     private ElementReference screen;
     private IJSObjectReference? keys;
     private PlanWindow? window;
+    private string? only;
     private PlanLayout layout = new(new PlanWindow(0, 0, 1000), WidthOnADesk, HeightOnADesk);
     private IReadOnlyList<PlanMark> marks = [];
     private IReadOnlyDictionary<string, Box> names = new Dictionary<string, Box>();
@@ -49,6 +50,9 @@ public sealed partial class SitePlan : ComponentBase, IAsyncDisposable
     private double Width { get; set; } = WidthOnADesk;
 
     private double Height { get; set; } = HeightOnADesk;
+
+    // Those of the verdict whose sign was pressed below the plan; all where none was. The plan itself stays where it is.
+    private IReadOnlyList<PlanSite> Kept => only is null ? Sites : [.. Sites.Where(site => site.Worst == only)];
 
     private PlanWindow Shown => window ?? PlanLayout.Around(Sites, Width, Height);
 
@@ -105,7 +109,7 @@ public sealed partial class SitePlan : ComponentBase, IAsyncDisposable
     private void LayOut()
     {
         layout = new PlanLayout(Shown, Width, Height);
-        marks = layout.Marks(Sites);
+        marks = layout.Marks(Kept);
         scale = layout.Scale();
         names = Names();
     }
@@ -128,6 +132,12 @@ public sealed partial class SitePlan : ComponentBase, IAsyncDisposable
         : (name.Left + (name.Width / 2), "middle");
 
     private static Box Around(PlanMark mark, double across, double down) => new(mark.X - across, mark.Y - down, 2 * across, 2 * down);
+
+    private void Only(string verdict)
+    {
+        only = only == verdict ? null : verdict;
+        LayOut();
+    }
 
     private void Zoom(double factor)
     {

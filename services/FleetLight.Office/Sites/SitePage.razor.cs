@@ -25,6 +25,7 @@ public sealed partial class SitePage : LivePage
     private PastSite? past;
     private JudgingView? judging;
     private IReadOnlyList<DuctRow> ducts = [];
+    private IReadOnlyList<CircuitLine>? circuits;
     private DayScale scale = new(DateOnly.MinValue, DateOnly.MinValue, [], TimeZoneInfo.Utc);
     private DateOnly day;
     private DateOnly shown;
@@ -53,9 +54,6 @@ public sealed partial class SitePage : LivePage
 
     private bool IsPast => shown < scale.Last;
 
-    // What a list below says of its day, where another one is shown above.
-    private string? OfToday => IsPast ? "As it is now: of a day in the past this list is not kept." : null;
-
     private string ByDay => IsToday ? "yet" : $"by {DayScale.Say(day)}";
 
     private string Said => pastTrouble is not null ? "" : reading || shown != day ? "Reading what was built by then …"
@@ -77,7 +75,7 @@ public sealed partial class SitePage : LivePage
         if (wasToday)
         {
             (day, shown) = (scale.Last, scale.Last);
-            Show(now, null);
+            Show(now, null, record.Circuits);
         }
 
         return true;
@@ -106,14 +104,14 @@ public sealed partial class SitePage : LivePage
         (reading, pastTrouble) = (true, null);
         try
         {
-            if (scale.AsOf(wanted) is not { } asOf) Show(now, null);
+            if (scale.AsOf(wanted) is not { } asOf) Show(now, null, record.Circuits);
             else
             {
                 await Task.Delay(Pause, Clock, mine.Token);
                 judging ??= await Session.Client.FindAsync<JudgingView>("v1/judging", mine.Token);
-                Show(
-                    await SiteRecord.BuiltAsync(Session.Client, Id, asOf, mine.Token),
-                    record.FactsAreWhole ? PastSite.Of(Id, record.Facts, judging, DateTimeOffset.Parse(asOf, System.Globalization.CultureInfo.InvariantCulture)) : null);
+                var then = await SiteRecord.BuiltAsync(Session.Client, Id, asOf, mine.Token);
+                var folded = record.FactsAreWhole ? PastSite.Of(Id, record.Facts, judging, DateTimeOffset.Parse(asOf, System.Globalization.CultureInfo.InvariantCulture)) : null;
+                Show(then, folded, folded?.Circuits);
             }
 
             (shown, reading) = (wanted, false);
@@ -128,9 +126,9 @@ public sealed partial class SitePage : LivePage
         }
     }
 
-    private void Show(AsBuiltSite state, PastSite? then)
+    private void Show(AsBuiltSite state, PastSite? then, IReadOnlyList<CircuitLine>? lines)
     {
-        (built, past) = (state, then);
+        (built, past, circuits) = (state, then, lines);
         ducts = DuctRow.Of(built.Ducts, built.Cables);
     }
 

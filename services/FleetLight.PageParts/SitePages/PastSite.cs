@@ -28,6 +28,9 @@ public sealed class PastSite
     /// <summary>What was open.</summary>
     public OpenPointsView OpenPoints => OpenPointList.Of(States);
 
+    /// <summary>Its circuits, as they stand in lists.</summary>
+    public IReadOnlyList<CircuitLine> Circuits => [.. States.Circuits.Select(view => CircuitLines.Of(works.BasisOf(view.Id)!, view))];
+
     /// <summary>What it took of material.</summary>
     public MaterialsView Materials => MaterialList.OfSite(States);
 

@@ -15,7 +15,9 @@ public sealed class PlanPlaceTests
             "tapes":[{"from":"a","name":"the garage","distanceMetres":2.4,"accuracyMetres":0.05,"suspect":false}]}}},
         {"type":"Feature","id":"box:b2","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"box","label":"B2",
           "errorEllipse":{"semiMajorMetres":"much"},"placement":{"standing":"a newer word"}}},
-        {"type":"Feature","id":"reference-point:a","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"reference-point","name":"the garage"}}
+        {"type":"Feature","id":"reference-point:a","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"reference-point","name":"the garage"}},
+        {"type":"Feature","id":"driver:k1","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"driver","label":"shed","name":"Path","circuitId":"k1"}},
+        {"type":"Feature","id":"driver:k2","geometry":{"type":"Point","coordinates":[11.5,48.1]},"properties":{"kind":"driver","label":"shed","name":"Steps","circuitId":"k2"}}
         ]}
         """).RootElement);
 
@@ -31,6 +33,13 @@ public sealed class PlanPlaceTests
 
     [Fact]
     public void Reference_points_are_on_the_plan() => Assert.Equal((PlanKind.ReferencePoint, "the garage"), (Things[2].Kind, Things[2].Name));
+
+    [Fact]
+    public void Drivers_that_hang_in_one_place_go_by_their_circuits()
+    {
+        Assert.Equal(["Path", "Steps"], Things.Where(thing => thing.Kind == PlanKind.Driver).Select(thing => thing.Name));
+        Assert.All(Things.Where(thing => thing.Kind == PlanKind.Driver), thing => Assert.EndsWith("where: shed", thing.Says, StringComparison.Ordinal));
+    }
 
     [Theory]
     [InlineData(8, 4, true)]

@@ -78,6 +78,25 @@ internal sealed class GardenPhone : IAsyncDisposable
     /// <inheritdoc/>
     public ValueTask DisposeAsync() => window.DisposeAsync();
 
+    /// <summary>200 fittings on one feed of 24 V.</summary>
+    public static CircuitDesigned Avenue { get; } = new()
+    {
+        SiteId = Site,
+        CircuitId = "k-avenue",
+        Name = "Avenue",
+        Drive = DriveKind.ConstantVoltage,
+        Driver = new DriverDesign { RatedVolts = 24, MostWatts = 400 },
+        Fittings = [.. Enumerable.Range(1, 200).Select(number => new FittingDesign { FittingId = $"a{number}", RatedWatts = 1 })],
+        Runs =
+        [
+            .. Enumerable.Range(1, 200).Select(number => new RunDesign
+            {
+                RunId = $"ar{number}", From = number == 1 ? "driver" : $"a{number - 1}", To = $"a{number}", LengthMetres = 0.5, AreaSquareMillimetres = 6,
+                ConductorClass = ConductorClass.Class5,
+            }),
+        ],
+    };
+
     private static IFact[] Built =>
     [
         new DuctLaid

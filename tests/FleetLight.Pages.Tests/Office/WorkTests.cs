@@ -203,5 +203,48 @@ public sealed class WorkTests(RunningService service)
         await page.GetByText("chosen.").WaitForAsync();
     }
 
+    [Fact]
+    public async Task The_plan_of_the_fleet_is_used_by_keys_alone()
+    {
+        var fleet = await SmallFleet.CreateAsync(await service.AddOrganisationAsync());
+        await using var window = await Browser.OpenAsync(service.Url, Screen.Desktop);
+        var page = await window.OpenOfficeAsync(fleet.Key);
+        var plan = page.GetByRole(AriaRole.Group, new PageGetByRoleOptions { Name = "Plan of the sites" });
+        var yard = plan.GetByRole(AriaRole.Link, new LocatorGetByRoleOptions { Name = "Tanner’s Yard" });
+        var apart = await ApartAsync();
+        await plan.FocusAsync();
+        var before = (await yard.BoundingBoxAsync())!;
+
+        await page.Keyboard.PressAsync("ArrowRight");
+        await EventuallyAsync(async () => (await yard.BoundingBoxAsync())!.X < before.X - 50);
+        await page.Keyboard.PressAsync("ArrowLeft");
+        await EventuallyAsync(async () => Math.Abs((await yard.BoundingBoxAsync())!.X - before.X) < 1);
+        await page.Keyboard.PressAsync("-");
+        await EventuallyAsync(async () => await ApartAsync() < apart * 0.7);
+        await page.Keyboard.PressAsync("0");
+        await EventuallyAsync(async () => Math.Abs(await ApartAsync() - apart) < 1);
+
+        // The signs below the plan choose what stands on it: of sites that nobody read, none is within.
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "as it should be", Exact = true }).PressAsync("Enter");
+        await page.GetByText("Only these are shown: 0 sites of 3.").WaitForAsync();
+        await Assertions.Expect(plan.GetByRole(AriaRole.Link)).ToHaveCountAsync(0);
+        await page.IsSoundOnAsync("office-plan-keys", Screen.Phone, Screen.Desktop);
+        await page.SetViewportSizeAsync(Screen.Desktop.Width, Screen.Desktop.Height);
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "as it should be", Exact = true }).PressAsync("Space");
+        await Assertions.Expect(plan.GetByRole(AriaRole.Link)).ToHaveCountAsync(3);
+
+        await yard.FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await page.GetByRole(AriaRole.Heading, new PageGetByRoleOptions { Name = "Tanner’s Yard", Level = 1 }).WaitForAsync();
+
+        async Task<double> ApartAsync() => (await yard.BoundingBoxAsync())!.X
+            - (await plan.GetByRole(AriaRole.Link, new LocatorGetByRoleOptions { Name = "Sedge Walk" }).BoundingBoxAsync())!.X;
+    }
+
+    private static async Task EventuallyAsync(Func<Task<bool>> holds)
+    {
+        for (var tries = 0; !await holds(); tries++) Assert.True(tries < 200, "The plan did not follow the key.");
+    }
+
     private static ILocator Lines(IPage page) => page.GetByRole(AriaRole.Region, new PageGetByRoleOptions { Name = "Circuits" }).Locator("li.line:not(.waiting)");
 }

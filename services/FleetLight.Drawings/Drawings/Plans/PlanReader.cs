@@ -63,10 +63,12 @@ public static class PlanReader
 
     private static string NameOf(PlanKind kind, string id, JsonElement known)
     {
+        // The label of a driver says where it hangs, which several may share; it goes by its circuit.
+        if (kind == PlanKind.Driver) return Text(known, "name") ?? CircuitNames.Shortened(id);
         var label = Text(known, "label") ?? (known.TryGetProperty("labels", out var labels) && labels.ValueKind == JsonValueKind.Object
             ? Text(labels, "near") ?? Text(labels, "far")
             : null);
-        return label ?? (kind is PlanKind.Driver or PlanKind.ReferencePoint ? Text(known, "name") : null) ?? CircuitNames.Shortened(id);
+        return label ?? (kind == PlanKind.ReferencePoint ? Text(known, "name") : null) ?? CircuitNames.Shortened(id);
     }
 
     private static string SaysOf(PlanKind kind, JsonElement known)
@@ -98,6 +100,7 @@ public static class PlanReader
                 Add(Word<DriveKind>(known, "drive") is { } drive ? PlainWords.Of(drive) : null);
                 Add(Word<CircuitPhase>(known, "phase") is { } phase ? PlainWords.Of(phase) : null);
                 Add(Word<CircuitVerdict>(known, "verdict") is { } verdict ? PlainWords.Of(verdict) : null);
+                Add(Text(known, "label") is { } hangs ? $"where: {hangs}" : null);
                 break;
             case PlanKind.ReferencePoint:
                 Add("Tapes run from it");

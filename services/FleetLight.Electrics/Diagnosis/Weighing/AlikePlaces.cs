@@ -44,15 +44,22 @@ internal sealed class AlikePlaces
         rest = Whitened(i => evidence.Rows[i].Value - sound.Mean[i]);
     }
 
-    /// <summary>Gathers parts.</summary>
+    /// <summary>Gathers parts, one with each step.</summary>
     /// <param name="parts">Their indices.</param>
     /// <param name="probes">The disturbances of one.</param>
     /// <param name="areEqual">Whether two are of one make.</param>
-    public ImmutableArray<Alike> Gather(
-        IReadOnlyList<int> parts, Func<int, CircuitChange[]> probes, Func<int, int, bool> areEqual)
+    /// <param name="into">Takes what was gathered, once all steps are gone through.</param>
+    /// <returns>How many parts were looked at so far.</returns>
+    public IEnumerable<int> Gather(
+        IReadOnlyList<int> parts, Func<int, CircuitChange[]> probes, Func<int, int, bool> areEqual, List<Alike> into)
     {
         var places = new List<Place>(parts.Count);
-        foreach (var part in parts) places.Add(new Place(part, Signature(probes(part))));
+        foreach (var part in parts)
+        {
+            places.Add(new Place(part, Signature(probes(part))));
+            yield return places.Count;
+        }
+
         var found = Gather(places, areEqual, Same);
         if (found.Count > most)
         {
@@ -62,6 +69,7 @@ internal sealed class AlikePlaces
             var same = Same;
             do
             {
+                yield return places.Count;
                 same *= 2;
                 found = Gather(left, areEqual, same);
             }
@@ -69,7 +77,7 @@ internal sealed class AlikePlaces
             found = [.. kept, .. found];
         }
 
-        return [.. found.Select(all => new Alike(all[all.Count / 2].Part, [.. all.Select(place => place.Part)]))];
+        into.AddRange(found.Select(all => new Alike(all[all.Count / 2].Part, [.. all.Select(place => place.Part)])));
     }
 
     private static List<List<Place>> Gather(IReadOnlyList<Place> places, Func<int, int, bool> areEqual, double same)

@@ -40,17 +40,23 @@ internal sealed class Family
     /// <summary>Logarithm of the density of the evidence under the family.</summary>
     public double LogDensity => LogSum(piece => piece.LogMass);
 
-    /// <summary>Weighs a family.</summary>
+    /// <summary>Weighs a family, one figure with each step.</summary>
     /// <param name="evidence">The evidence.</param>
     /// <param name="count">How many pieces to begin with.</param>
     /// <param name="observe">What the evidence would be at the figure below which a share of the prior lies.</param>
     /// <param name="matters">Whether a family with this logarithmic density at best can matter.</param>
-    public static Family Of(
+    /// <returns>Null for every step but the last.</returns>
+    public static IEnumerable<Family?> Of(
         Evidence evidence, int count, Func<double, Observation?> observe, Func<double, bool> matters)
     {
         var family = new Family(evidence, observe);
         var ends = new End[count + 1];
-        for (var i = 0; i <= count; i++) ends[i] = new End((double)i / count, observe((double)i / count));
+        for (var i = 0; i <= count; i++)
+        {
+            ends[i] = new End((double)i / count, observe((double)i / count));
+            yield return null;
+        }
+
         for (var i = 0; i < count; i++)
         {
             var bend = Math.Max(
@@ -64,9 +70,10 @@ internal sealed class Family
             var next = family.NextToHalve();
             if (next < 0 || !matters(family.LogSum(piece => piece.LogMost))) break;
             family.Halve(next);
+            yield return null;
         }
 
-        return family;
+        yield return family;
     }
 
     private int NextToHalve()

@@ -23,21 +23,19 @@ internal sealed class PairScreen
         singles = [.. weigher.Singles.OrderByDescending(one => one.Case.Share).Take(MostSingles).Select(Shift)];
     }
 
-    /// <summary>Adds the pairs to what was weighed.</summary>
+    /// <summary>Adds the pairs to what was weighed, those of one fitting with each step.</summary>
     /// <param name="weigher">What was weighed, the single faults with it.</param>
     /// <param name="definition">The fault.</param>
     /// <param name="prior">Its prior.</param>
     /// <param name="evidence">The readings.</param>
     /// <param name="sound">What the circuit as designed makes of them.</param>
     /// <param name="fittings">How many fittings the circuit has.</param>
-    public static void Weigh(
-        Weigher weigher, FaultDefinition definition, double prior, Evidence evidence, Observation sound, int fittings)
-    {
-        if (fittings < 2 || !(prior > 0)) return;
-        new PairScreen(weigher, evidence, sound).Weigh(definition, prior / (fittings * (fittings - 1) / 2.0));
-    }
+    /// <returns>How many of the single faults were paired so far.</returns>
+    public static IEnumerable<int> Weigh(
+        Weigher weigher, FaultDefinition definition, double prior, Evidence evidence, Observation sound, int fittings) =>
+        fittings < 2 || !(prior > 0) ? [] : new PairScreen(weigher, evidence, sound).Weigh(definition, prior / (fittings * (fittings - 1) / 2.0));
 
-    private void Weigh(FaultDefinition definition, double priorOfPair)
+    private IEnumerable<int> Weigh(FaultDefinition definition, double priorOfPair)
     {
         var rest = new double[evidence.Rows.Length];
         for (var i = 0; i < rest.Length; i++) rest[i] = evidence.Rows[i].Value - sound.Mean[i];
@@ -57,12 +55,14 @@ internal sealed class PairScreen
                 if (best.Count == MostExact) best.Dequeue();
                 best.Enqueue(new Pair(i, j, logPrior, logWeight), logWeight);
             }
+
+            yield return i + 1;
         }
 
-        Work(definition, [.. best.UnorderedItems.Select(item => item.Element)], total.Log);
+        foreach (var _ in Work(definition, [.. best.UnorderedItems.Select(item => item.Element)], total.Log)) yield return singles.Length;
     }
 
-    private void Work(FaultDefinition definition, Pair[] best, double total)
+    private IEnumerable<WeighedHypothesis?> Work(FaultDefinition definition, Pair[] best, double total)
     {
         var shown = new LogTotal();
         foreach (var pair in best) shown.Add(pair.LogWeight);
@@ -75,7 +75,7 @@ internal sealed class PairScreen
                 Fittings = [.. one.All.Concat(other.All).Distinct().Order()],
                 Changes = [new FittingHasWatts(one.Fitting, one.Watts), new FittingHasWatts(second, other.Watts)],
             };
-            weigher.WeighOne(definition, both, pair.LogPrior + total - shown.Log);
+            yield return weigher.WeighOne(definition, both, pair.LogPrior + total - shown.Log);
         }
     }
 

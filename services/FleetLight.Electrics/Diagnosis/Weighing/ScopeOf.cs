@@ -16,7 +16,9 @@ internal static class ScopeOf
     private const double ProbeJointOhmsSeries = 20;
     private const double ProbeJointOhmsParallel = 1;
 
-    public static FaultScope Circuit(
+    /// <summary>The scope of a circuit, in small steps.</summary>
+    /// <returns>Null for every step but the last.</returns>
+    public static IEnumerable<FaultScope?> Circuit(
         CircuitPlan plan, DiagnosisOptions options, Evidence evidence, AlikePlaces alike)
     {
         var model = plan.Model;
@@ -28,30 +30,38 @@ internal static class ScopeOf
         bool Any(int one, int other) => true;
         bool OfOneMake(int one, int other) => fittings[one] with { Id = "" } == fittings[other] with { Id = "" };
         var wattages = Wattages(model, options);
-        var shorts = alike.Gather(eachFitting, fitting => [new FittingBypassed(fitting, 0)], OfOneMake);
-        var places = alike.Gather(
+        List<Alike> shorts = [], opens = [], places = [], leaks = [], loads = [];
+        foreach (var _ in alike.Gather(eachFitting, fitting => [new FittingBypassed(fitting, 0)], OfOneMake, shorts)) yield return null;
+        foreach (var _ in alike.Gather(
             [.. Enumerable.Range(-1, runs.Length + 1)],
             run => series
                 ? [new RunJointOhms(run, ProbeJointOhmsSeries)]
                 : [new RunOpen(run), new RunJointOhms(run, ProbeJointOhmsParallel)],
-            Any);
-        return new FaultScope(model, options, names)
+            Any,
+            places)) yield return null;
+        foreach (var _ in alike.Gather(
+            eachNode,
+            node => [new CoresBridged(names[node], ProbeLeakOhms), new CoresBridged(names[node], ProbeSmallLeakOhms)],
+            Any,
+            leaks)) yield return null;
+        // In a series loop the place of another load makes no difference, and a fitting is broken where it is shorted.
+        if (!series)
+        {
+            foreach (var _ in alike.Gather(eachFitting, fitting => [new FittingOpen(fitting)], OfOneMake, opens)) yield return null;
+            foreach (var _ in alike.Gather(eachNode[1..], node => [new FittingAdded(names[node], wattages[^1])], Any, loads)) yield return null;
+        }
+
+        yield return new FaultScope(model, options, names)
         {
             Wattages = wattages,
-            Fittings = series ? shorts : alike.Gather(eachFitting, fitting => [new FittingOpen(fitting)], OfOneMake),
-            FittingsAsShorts = shorts,
-            RunPlaces = places,
+            Fittings = [.. series ? shorts : opens],
+            FittingsAsShorts = [.. shorts],
+            RunPlaces = [.. places],
             Cables = [.. places.SelectMany(place => place.All.Where(run => run >= 0)
                 .GroupBy(run => runs[run] with { Id = "", From = "", To = "" })
                 .Select(same => new Alike(same.First(), [.. same])))],
-            LeakNodes = alike.Gather(
-                eachNode,
-                node => [new CoresBridged(names[node], ProbeLeakOhms), new CoresBridged(names[node], ProbeSmallLeakOhms)],
-                Any),
-            // In a series loop the place makes no difference.
-            LoadNodes = series
-                ? []
-                : alike.Gather(eachNode[1..], node => [new FittingAdded(names[node], wattages[^1])], Any),
+            LeakNodes = [.. leaks],
+            LoadNodes = [.. loads],
             Quantities = [.. evidence.Used.Select(reading => reading.Quantity).Distinct()],
             QuantityOfReading = [.. evidence.Used.Select(reading => reading.Quantity)],
         };

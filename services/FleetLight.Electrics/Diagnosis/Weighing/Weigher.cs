@@ -45,7 +45,7 @@ internal sealed class Weigher
     /// </summary>
     public List<WeighedHypothesis> Singles { get; } = [];
 
-    /// <summary>Weighs the cases of a fault, one with each step.</summary>
+    /// <summary>Weighs the cases of a fault, one with each step, or one figure of one that leaves a figure free.</summary>
     /// <returns>How many were weighed so far.</returns>
     public IEnumerable<int> Weigh(FaultDefinition definition, double prior, IEnumerable<FaultCase>? given)
     {
@@ -55,8 +55,15 @@ internal sealed class Weigher
         foreach (var one in cases)
         {
             var logPrior = Math.Log(prior * one.Share / total);
-            if (one.Free is { } free) WeighFamily(definition, one, free, logPrior);
-            else WeighOne(definition, one, logPrior);
+            if (one.Free is { } free)
+            {
+                foreach (var _ in WeighFamily(definition, one, free, logPrior)) yield return weighed;
+            }
+            else
+            {
+                WeighOne(definition, one, logPrior);
+            }
+
             yield return ++weighed;
         }
     }
@@ -119,9 +126,10 @@ internal sealed class Weigher
         return sound;
     }
 
-    private void WeighFamily(FaultDefinition definition, FaultCase one, FreeFigure free, double logPrior)
+    private IEnumerable<Family?> WeighFamily(FaultDefinition definition, FaultCase one, FreeFigure free, double logPrior)
     {
-        var family = Family.Of(
+        Family? family = null;
+        foreach (var step in Family.Of(
             evidence,
             free.IsLogarithmic
                 ? Math.Clamp((int)Math.Ceiling(PiecesADecade * Math.Log10(free.Most / free.Least)), LeastPieces, MostPieces)
@@ -131,9 +139,14 @@ internal sealed class Weigher
                 var changes = free.ChangesAt(free.At(share)).OrEmpty();
                 return plan.Solve(changes, []) is { } state ? observer.Observe(state, changes, one.Reading) : null;
             },
-            logDensity => logPrior + logDensity > best - Hopeless);
-        var total = family.LogDensity;
-        if (!(logPrior + total > best - Hopeless)) return;
+            logDensity => logPrior + logDensity > best - Hopeless))
+        {
+            family = step;
+            yield return null;
+        }
+
+        var total = family!.LogDensity;
+        if (!(logPrior + total > best - Hopeless)) yield break;
         foreach (var (logMass, mean, variance) in Parts(family, total))
         {
             var spread = Math.Sqrt(variance);

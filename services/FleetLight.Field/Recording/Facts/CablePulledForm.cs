@@ -34,7 +34,14 @@ internal sealed class CablePulledForm : FactForm<CablePulled>
             with { NoneSays = "No duct is recorded on this site: it lies in none.", Hint = "From the supply on. None where it lies in no duct." },
         Ask<CablePulled>.Number(nameof(CablePulled.AreaSquareMillimetres), "Conductor area"),
         Ask<CablePulled>.Words(nameof(CablePulled.ConductorClass), "Conductors"),
-        new CoresField("cores", "Cores"),
+        new CoresField("cores", "Cores")
+        {
+            Parts =
+            [
+                new TextField("core", "Its colour or number", 32) { MayBeEmpty = true }, new TextField("use", "What it is used for", 32) { MayBeEmpty = true },
+                new TextField("circuitId", "What it is used for", 64) { MayBeEmpty = true },
+            ],
+        },
         Ask<CablePulled>.Number(nameof(CablePulled.OutsideDiameterMillimetres), "Outside diameter") with { Seldom = true, Hint = "With it the record tells how full a duct is." },
     ];
 

@@ -22,21 +22,26 @@ internal sealed class PlaceMeasuredForm : FactForm<PlaceMeasured>
 
     public override IReadOnlyList<FormField> Fields { get; } =
     [
-        new ChoiceField("kind", "Of what", [.. Kinds.Select(kind => new Choice(Word(kind), kind == ThingKind.Circuit ? "driver or fitting" : PlainWords.InSentence(kind)))]),
-        Ask<PlaceMeasured>.Pick(nameof(PlaceMeasured.ThingId), "Which one", Things) with { Picked = (_, data) => data["fittingId"] = null },
+        new ChoiceField("kind", "Of what", [.. Kinds.Select(kind => new Choice(Word(kind), kind == ThingKind.Circuit ? "driver or fitting" : PlainWords.InSentence(kind)))])
+        {
+            IsGiven = context => context.About is not null,
+        },
+        Ask<PlaceMeasured>.Pick(nameof(PlaceMeasured.ThingId), "Which one", Things) with
+        {
+            Picked = (_, data) => data["fittingId"] = null,
+            IsGiven = context => context.About is not null,
+        },
         Ask<PlaceMeasured>.Pick(nameof(PlaceMeasured.FittingId), "Which fitting; leave it open for the driver", (context, data) => context.Fittings(Text(data, "thingId"))) with
         {
             NoneSays = "Choose the circuit first.",
             Shown = (_, data) => Is(data, ThingKind.Circuit),
         },
         Ask<PlaceMeasured>.Words(nameof(PlaceMeasured.End), "Which end") with { Shown = (_, data) => Is(data, ThingKind.Duct) || Is(data, ThingKind.Cable) },
-        Ask<PlaceMeasured>.Number(nameof(PlaceMeasured.ChainageMetres), "Or how far along it from its near end") with { Shown = (_, data) => Is(data, ThingKind.Duct) },
-        new TapesField("tapes", "Tapes from reference points") { MayBeEmpty = true },
-        Ask<PlaceMeasured>.Words(nameof(PlaceMeasured.Side), "On which side of the line between the first two points") with
-        {
-            Shown = (_, data) => data["tapes"] is JsonArray { Count: > 1 },
-        },
+        Ask<PlaceMeasured>.Number(nameof(PlaceMeasured.ChainageMetres), "Or a point between: so far from the near end") with { Shown = (_, data) => Is(data, ThingKind.Duct) },
+        PlaceParts.Tapes("Tapes from reference points"),
+        PlaceParts.Side,
         Ask<PlaceMeasured>.Position() with { Hint = "Beside tapes it only tells the side." },
+        PlaceParts.Offset,
         Ask<PlaceMeasured>.Text(nameof(PlaceMeasured.Note), "Anything that helps to find it") with { Seldom = true },
     ];
 
@@ -53,7 +58,11 @@ internal sealed class PlaceMeasuredForm : FactForm<PlaceMeasured>
         data["thingId"] = about?.Id;
     }
 
-    public override JsonObject Remembered(JsonObject data) => new() { ["kind"] = data["kind"]?.DeepClone() };
+    public override JsonObject Remembered(JsonObject data) => new()
+    {
+        ["kind"] = data["kind"]?.DeepClone(),
+        ["tapedFrom"] = new JsonArray([.. (data["tapes"] as JsonArray ?? []).Select(tape => tape?["from"]?.DeepClone()).OfType<JsonNode>()]),
+    };
 
     private static IReadOnlyList<Choice> Things(FormContext context, JsonObject data) => KindOf(data) switch
     {

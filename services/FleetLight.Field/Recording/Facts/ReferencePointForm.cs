@@ -28,11 +28,10 @@ internal sealed class ReferencePointForm : FactForm<ReferencePointRecorded>
         },
         Ask<ReferencePointRecorded>.Text(nameof(ReferencePointRecorded.Name), "What it is, so that a stranger finds it") with { Hint = "North-west corner of the garage." },
         Ask<ReferencePointRecorded>.Position(),
-        new TapesField("tapes", "Tapes from other reference points") { MayBeEmpty = true },
-        Ask<ReferencePointRecorded>.Words(nameof(ReferencePointRecorded.Side), "On which side of the line between the first two points") with
-        {
-            Shown = (_, data) => data["tapes"] is JsonArray { Count: > 1 },
-        },
+        PlaceParts.Tapes("Tapes from other reference points"),
+        PlaceParts.Side,
+        PlaceParts.Offset,
+        PlaceParts.Local,
         Ask<ReferencePointRecorded>.Text(nameof(ReferencePointRecorded.Description), "More of it") with { Seldom = true, Lines = true },
     ];
 

@@ -8,9 +8,8 @@ using FleetLight.PageParts.Wording;
 namespace FleetLight.Field.Recording.Forms;
 
 /// <summary>Makes fields from the members of a type of fact: ranges, units, lengths and words stand in the contract, once. Pure.</summary>
-/// <typeparam name="T">The type of fact.</typeparam>
+/// <typeparam name="T">The type of fact, or of what stands within one.</typeparam>
 internal static class Ask<T>
-    where T : IFact
 {
     /// <summary>A number, with the unit and range that the contract states.</summary>
     public static NumberField Number(string member, string label)

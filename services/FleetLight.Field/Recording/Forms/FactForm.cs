@@ -70,8 +70,13 @@ public abstract class FactForm
     public virtual JsonObject Remembered(JsonObject data) => (JsonObject)data.DeepClone();
 
     /// <summary>What the check says, with the names of members as the form words them.</summary>
-    public string InWords(string? text) => Fields.OrderByDescending(field => field.Name.Length)
-        .Aggregate(text ?? "", (said, field) => said.Replace(field.Name, $"\"{field.Label}\"", StringComparison.Ordinal));
+    public string InWords(string? text) => WireNames.InWords(Fields, text ?? "");
+
+    /// <summary>What the form calls the member at a path such as <c>data.lengthMetres</c>; the path itself where it does not ask for it.</summary>
+    public string LabelOf(string path) => WireNames.LabelOf(Fields, path);
+
+    /// <summary>Name of the field that asks for the member at a path, or for what is around it; none where the form does not ask for it.</summary>
+    public string? FieldAt(string path) => WireNames.FieldAt(Fields, path)?.Name;
 
     /// <summary>Makes the fact, or says what is wrong with it, in the words of the service.</summary>
     public FormResult Make(FormContext context, JsonObject data, IReadOnlyDictionary<string, string> unreadable)
@@ -80,10 +85,10 @@ public abstract class FactForm
         var problems = new List<FactProblem>();
         foreach (var field in Fields.Where(field => field.Shown?.Invoke(context, data) ?? true))
         {
-            if (unreadable.TryGetValue(field.Name, out var text))
-                problems.Add(new($"{FactCheck.Root}.{field.Name}", FactProblemKind.Invalid, $"'{text}' is no number.", "Type digits, with a comma or a point."));
-            else if (!field.MayBeEmpty && data[field.Name] is null)
-                problems.Add(new($"{FactCheck.Root}.{field.Name}", FactProblemKind.Invalid, "This is needed.", "Fill it in."));
+            foreach (var (name, text) in unreadable.Where(each => WireNames.IsIn(each.Key, field.Name)))
+                problems.Add(new($"{FactCheck.Root}.{name}", FactProblemKind.Invalid, $"'{text}' is no number.", "Type digits, with a comma or a point."));
+            foreach (var name in Missing(field, data).Where(name => !unreadable.ContainsKey(name)))
+                problems.Add(new($"{FactCheck.Root}.{name}", FactProblemKind.Invalid, "This is needed.", "Fill it in."));
         }
 
         if (problems.Count > 0) return new(null, problems);
@@ -102,6 +107,18 @@ public abstract class FactForm
             return new(null, [new(fault.Field, FactProblemKind.Invalid, fault.Detail, fault.Remedy)]);
         }
     }
+
+    // What has to be there and is not: the member, or within a member that is there a part of it.
+    private static IEnumerable<string> Missing(FormField field, JsonObject data) => data[field.Name] switch
+    {
+        null => field.MayBeEmpty ? [] : [field.Name],
+        JsonObject whole => MissingIn(field, whole, field.Name),
+        JsonArray list => list.SelectMany((each, at) => each is JsonObject whole ? MissingIn(field, whole, $"{field.Name}[{at}]") : []),
+        _ => [],
+    };
+
+    private static IEnumerable<string> MissingIn(FormField field, JsonObject whole, string path) =>
+        field.Parts.Where(part => !part.MayBeEmpty && whole[part.Name] is null).Select(part => $"{path}.{part.Name}");
 }
 
 /// <summary>What a form made.</summary>
@@ -110,10 +127,10 @@ public abstract class FactForm
 public sealed record FormResult(IFact? Fact, IReadOnlyList<FactProblem> Problems)
 {
     /// <summary>What is wrong with a member, or within it.</summary>
-    public FactProblem? Of(string name) => Problems.FirstOrDefault(problem =>
-        problem.Field == $"{FactCheck.Root}.{name}"
-        || problem.Field.StartsWith($"{FactCheck.Root}.{name}.", StringComparison.Ordinal)
-        || problem.Field.StartsWith($"{FactCheck.Root}.{name}[", StringComparison.Ordinal));
+    public FactProblem? Of(string name) => Problems.FirstOrDefault(problem => WireNames.IsIn(problem.Field, $"{FactCheck.Root}.{name}"));
+
+    /// <summary>What is wrong with a member itself, not with a part of it.</summary>
+    public FactProblem? Exactly(string name) => Problems.FirstOrDefault(problem => problem.Field == $"{FactCheck.Root}.{name}");
 }
 
 /// <summary>The form of a type of fact.</summary>

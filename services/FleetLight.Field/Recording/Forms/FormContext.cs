@@ -3,6 +3,7 @@ using FleetLight.Contracts;
 using FleetLight.Contracts.Facts;
 using FleetLight.Contracts.Views;
 using FleetLight.Field.Sites;
+using FleetLight.Record.Files;
 using FleetLight.Record.Works;
 
 namespace FleetLight.Field.Recording.Forms;
@@ -34,7 +35,7 @@ public sealed record FormContext(ISiteState Site, Func<string, string> NewId, Js
 
     /// <summary>The reference points to choose from.</summary>
     public IReadOnlyList<Choice> ReferencePoints() =>
-        [.. (Works.SiteOf(SiteId)?.ReferencePoints ?? []).OrderBy(point => point.Name, StringComparer.Ordinal).Select(point => new Choice(point.PointId, point.Name))];
+        [.. (Works.SiteOf(SiteId)?.ReferencePoints ?? []).OrderBy(point => point.Name, NaturalOrder.Comparer).Select(point => new Choice(point.PointId, point.Name))];
 
     /// <summary>The circuits to choose from.</summary>
     public IReadOnlyList<Choice> Circuits() => [.. Site.Designs.Select(design => new Choice(design.CircuitId, design.Name))];

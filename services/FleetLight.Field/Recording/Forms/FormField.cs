@@ -19,6 +19,15 @@ public abstract record FormField(string Name, string Label)
 
     /// <summary>Whether it is asked for, given what is filled in; always where absent.</summary>
     public Func<FormContext, JsonObject, bool>? Shown { get; init; }
+
+    /// <summary>Whether the thing that the form was opened about answers it, so that it is folded away; never where absent.</summary>
+    public Func<FormContext, bool>? IsGiven { get; init; }
+
+    /// <summary>What stands within the member, each named as on the wire there; nothing where it is one figure or word.</summary>
+    public IReadOnlyList<FormField> Parts { get; init; } = [];
+
+    /// <summary>What it asks for, with its unit: <c>Length, m</c>.</summary>
+    public string LabelWithUnit => this is NumberField { Unit.Length: > 0 } number ? $"{Label}, {number.Unit}" : Label;
 }
 
 /// <summary>A number with its unit.</summary>
@@ -66,6 +75,9 @@ public sealed record CoresField(string Name, string Label) : FormField(Name, Lab
 
 /// <summary>The connectors of a joint.</summary>
 public sealed record ConnectorsField(string Name, string Label) : FormField(Name, Label);
+
+/// <summary>Figures and words that are one member together. Where none is filled in, there is no such member.</summary>
+public sealed record PartsField(string Name, string Label) : FormField(Name, Label);
 
 /// <summary>Distances taped from reference points.</summary>
 public sealed record TapesField(string Name, string Label) : FormField(Name, Label);

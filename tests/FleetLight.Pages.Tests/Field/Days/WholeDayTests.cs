@@ -138,9 +138,13 @@ public sealed class WholeDayTests(RunningService service)
         await page.StandsAsync("1 fact refused: see what to mend.");
         await page.GetByTestId("standing").ClickAsync();
         await page.GetByText("\"Length\" is 12000").WaitForAsync();
+        await page.GetByText("At \"Length, m\"").WaitForAsync();
         await page.IsSoundAsync();
         await page.PictureAsync("field-refused");
         await page.GetByRole(AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
+        await Assertions.Expect(page.GetByLabel("Length", new() { Exact = true })).ToBeFocusedAsync();
+        await page.GetByText("Refused: Length, m").WaitForAsync();
+        await page.PictureAsync("field-mend");
         await page.GetByLabel("Length", new() { Exact = true }).FillAsync("12");
         await page.Button("Keep it").ClickAsync();
         await page.Heading("What waits on this phone").WaitForAsync();
