@@ -47,15 +47,15 @@ internal static class OgcPages
         Page.Heading("Coordinate reference systems"),
         Page.Paragraph($"Kept in {collection.StorageCrs}; {collection.Crs.Count} can be asked for, as the JSON lists."));
 
-    public static string Items(OgcLinks links, FeatureKind kind, FeaturePage page, string json, string? next) => Page.Of(
-        kind.Title,
+    public static string Items(OgcLinks links, FeatureKind kind, FeaturePage page, string json, string? previous, string? next) => Page.Of(
+        "Features",
         [.. Trail(links), ($"{links.Root}/collections?f=html", "Collections"), ($"{links.Root}/collections/{kind.Id}?f=html", kind.Title)], json,
         Page.Paragraph($"{page.Rows.Count} here{(page.Matched is { } matched ? $", {matched.ToString(CultureInfo.InvariantCulture)} altogether" : "")}. {Digging}"),
         Sketch.Of([.. page.Rows.Select(row => row.Shape).OfType<Geometry>()]),
         page.Rows.Any(row => row.Shape is null) ? Page.Paragraph("Features without a recorded position are in the table only.") : Markup.None,
         Page.Table(kind.Properties.Select(property => property.Name).Prepend("Feature"), page.Rows.Select(row => row.Values.Select(Value)
             .Prepend(Markup.Link($"{links.Root}/collections/{kind.Id}/items/{Uri.EscapeDataString(row.Id)}?f=html", row.Id)))),
-        next is null ? Markup.None : Markup.Element("p", Markup.Link(next, "Next page")));
+        previous is null && next is null ? Markup.None : Markup.Element("p", Turn(previous, "Previous page"), Markup.Text(" "), Turn(next, "Next page")));
 
     public static string Item(OgcLinks links, FeatureKind kind, FeatureRow row) => Page.Of(
         row.Id,
@@ -68,6 +68,8 @@ internal static class OgcPages
         row.Shape is { } shape ? Sketch.Of([shape]) : Page.Paragraph("Its position was not recorded."),
         Page.Table(["Property", "Value", "What it says"], kind.Properties.Select((property, i) => (Markup[])
             [Markup.Element("code", Markup.Text(property.Name)), Value(row.Values[i]), Markup.Text(property.Says)])));
+
+    private static Markup Turn(string? address, string says) => address is null ? Markup.None : Markup.Link(address, says);
 
     private static (string Address, string Title)[] Trail(OgcLinks links) => [($"{links.Root}?f=html", "Open data")];
 
