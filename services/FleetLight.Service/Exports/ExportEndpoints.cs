@@ -35,7 +35,7 @@ public static class ExportEndpoints
                 "As it stands now (RFC 4180, UTF-8, units in the header). The ETag changes whenever a byte does. "
                 + $"'happenedFrom' and 'happenedTo' narrow readings. {resumed}")
             .Produces<byte[]>(200, Answers.CsvMediaType).ProducesProblems(429);
-        routes.MapGet(Path + "/manifest", ManifestAsync).Needs(Scope.ReadAsBuilt).WithTags("Export")
+        routes.MapGet(Path + "/manifest", ManifestAsync).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).WithTags("Export")
             .WithSummary("What an export consists of")
             .WithDescription(
                 "The signed checkpoint, the keys, the length and SHA-256 of the file of facts, and the pictures by their digests. Where the digest is not "
@@ -45,8 +45,8 @@ public static class ExportEndpoints
         RouteHandlerBuilder Map(string path, Delegate handler)
         {
             // What HEAD is follows from GET (RFC 9110, 9.3.2), so it is not described by itself.
-            routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ExcludeFromDescription();
-            return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).WithTags("Export")
+            routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).ExcludeFromDescription();
+            return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).WithTags("Export")
                 .WithMetadata(new StableBytes()).Produces(206).Produces(304).ProducesProblems(400, 401, 403, 404, 416);
         }
     }

@@ -36,7 +36,7 @@ public static class OgcEndpoints
     /// <summary>Maps them.</summary>
     public static void MapOpenData(this IEndpointRouteBuilder routes)
     {
-        var group = routes.MapGroup(OgcLinks.Path).WithTags("Open data");
+        var group = routes.MapGroup(OgcLinks.Path).WithTags("Open data").ReadableElsewhere(routes);
         group.MapGet("", Landing).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()
             .WithSummary("Open data: where all begins")
             .WithDescription("OGC API - Features, for GIS and other programs. A program that knows no Bearer may send the key as the password of HTTP Basic, under any name.")
