@@ -3,6 +3,8 @@ using FleetLight.Client.Offices;
 using FleetLight.Client.Photos;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
+using FleetLight.Client.Taking;
+using FleetLight.Client.Telling;
 using FleetLight.Client.Visits;
 
 namespace FleetLight.Client;
@@ -48,7 +50,10 @@ public sealed class FleetLightClient : IDisposable
         Planning = new PlanningApi(transport);
         Photos = new PhotoApi(transport);
         Visits = new VisitApi(transport);
-        Planning = new PlanningApi(transport);
+        Subscriptions = new SubscriptionApi(transport);
+        Stream = new StreamApi(transport);
+        Ledger = new LedgerApi(transport);
+        Exports = new ExportApi(transport);
     }
 
     /// <summary>For a device: hand facts in, see what is in hand.</summary>
@@ -74,6 +79,7 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For an office: devices, codes, refused facts, settings of judging, acts.</summary>
     public OfficeApi Office { get; }
+
     /// <summary>Photos and their bytes.</summary>
     public PhotoApi Photos { get; }
 
@@ -82,6 +88,18 @@ public sealed class FleetLightClient : IDisposable
 
     /// <summary>For the office and crews: open points, designs as files, materials, labels.</summary>
     public PlanningApi Planning { get; }
+
+    /// <summary>For third parties: have facts, alerts and changes posted to an address.</summary>
+    public SubscriptionApi Subscriptions { get; }
+
+    /// <summary>For third parties: the same, fetched in order as they come.</summary>
+    public StreamApi Stream { get; }
+
+    /// <summary>For whoever wants proof: checkpoints of the ledger and proofs.</summary>
+    public LedgerApi Ledger { get; }
+
+    /// <summary>For whoever takes everything along: files with their digests.</summary>
+    public ExportApi Exports { get; }
 
     /// <inheritdoc/>
     public void Dispose() => own?.Dispose();

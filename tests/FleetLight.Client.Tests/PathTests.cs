@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using FleetLight.Client.Offices;
 using FleetLight.Client.Reading;
+using FleetLight.Client.Telling;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
@@ -12,6 +13,9 @@ namespace FleetLight.Client.Tests;
 /// <summary>Every call of the client is one that the approved description of the API knows.</summary>
 public class PathTests
 {
+    // Nothing is written there: every call is refused.
+    private static readonly string Nowhere = Path.Combine(Path.GetTempPath(), "fleetlight-nowhere");
+
     [Fact]
     public async Task Every_call_is_described()
     {
@@ -50,6 +54,16 @@ public class PathTests
             () => client.Office.ResubmitAsync("r", "{}"u8.ToArray()), () => client.Office.DismissAsync("r", "n"), () => client.Office.SetAsideAsync(),
             () => client.Office.TakeInAsync(), () => client.Office.JudgingAsync(), () => client.Office.SetJudgingAsync(new JudgingSettings()),
             () => client.Office.AuditAsync(),
+            () => client.Subscriptions.MakeAsync(new SubscriptionRequest { Url = "https://a" }), () => client.Subscriptions.ListAsync(),
+            () => client.Subscriptions.FindAsync("i"), () => client.Subscriptions.EndAsync("i"), () => client.Subscriptions.ReplaceSecretAsync("i"),
+            () => client.Subscriptions.MoveAsync("i", "start"), () => AllAsync(client.Subscriptions.ParkedAsync("i")),
+            () => client.Subscriptions.RetryAsync("i", "m"), () => client.Subscriptions.DropAsync("i", "m"),
+            () => client.Stream.PageAsync("c", new TellFilter { Sites = ["s"] }), () => AllAsync(client.Stream.FollowAsync("c")),
+            () => client.Ledger.CheckpointAsync(), () => client.Ledger.MakeCheckpointAsync(), () => AllAsync(client.Ledger.CheckpointsAsync()),
+            () => client.Ledger.KeysAsync(), () => client.Ledger.InclusionAsync("a#1", 3), () => client.Ledger.ConsistencyAsync(1, 2),
+            () => client.Ledger.SiteAsync("s"), () => AllAsync(client.Ledger.LeavesAsync("s")), () => client.Exports.ManifestAsync(3),
+            () => client.Exports.LeafHashesAsync(3, Nowhere), () => client.Exports.TableAsync("ducts", Nowhere), () => client.Exports.GeoPackageAsync(Nowhere, "s"),
+            () => client.Planning.HandoverPackAsync("s"),
             () => client.Calculations.DriftAsync(new DriftRequest { Readings = [], Quantity = default }),
         ];
         foreach (var call in calls) await Assert.ThrowsAsync<ProblemException>(call);

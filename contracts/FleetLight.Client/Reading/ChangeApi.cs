@@ -1,9 +1,5 @@
-using System.Net.ServerSentEvents;
-using System.Runtime.CompilerServices;
-using System.Text.Json;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
-using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Client.Reading;
 
@@ -11,11 +7,17 @@ namespace FleetLight.Client.Reading;
 public sealed class ChangeApi
 {
     /// <summary>Stands for the end of the feed: only what changes from now on.</summary>
-    public const string Now = "now";
+    public const string Now = LiveFollower<ChangeView>.Now;
 
     private readonly Transport transport;
+    private readonly LiveFollower<ChangeView> follower;
 
-    internal ChangeApi(Transport transport) => this.transport = transport;
+    internal ChangeApi(Transport transport)
+    {
+        this.transport = transport;
+        follower = new LiveFollower<ChangeView>(
+            transport, "v1/changes", "change", change => change.Cursor, async cancel => (await PageAsync(Now, 1, cancel).ConfigureAwait(false)).Next);
+    }
 
     /// <summary>What changed after a cursor; from the beginning where there is none. Go on from the page's <c>next</c>.</summary>
     /// <exception cref="FleetLightException">No answer came.</exception>
@@ -34,93 +36,6 @@ public sealed class ChangeApi
     /// <param name="after">Cursor of the last change seen; from the beginning where absent, from the end with <see cref="Now"/>.</param>
     /// <param name="heard">Is told each time.</param>
     /// <param name="cancel">Ends it.</param>
-    public async IAsyncEnumerable<ChangeView> FollowAsync(
-        string? after, IProgress<bool>? heard, [EnumeratorCancellation] CancellationToken cancel = default)
-    {
-        // A place to go on from, before anything can break: what changes while it is broken would be passed over otherwise.
-        var cursor = after;
-        for (var failures = 0; ; failures++)
-        {
-            if (failures > 0) await Task.Delay(Pause(failures), transport.Clock, cancel).ConfigureAwait(false);
-            HttpResponseMessage answer;
-            try
-            {
-                if (cursor == Now) cursor = (await PageAsync(Now, 1, cancel).ConfigureAwait(false)).Next;
-                answer = await OpenAsync(cursor, cancel).ConfigureAwait(false);
-            }
-            catch (FleetLightException failed) when (failed.IsPassing)
-            {
-                heard?.Report(false);
-                continue;
-            }
-
-            using (answer)
-            {
-                heard?.Report(true);
-                await foreach (var change in ReadAsync(answer, cancel).ConfigureAwait(false))
-                {
-                    failures = 0;
-                    cursor = change.Cursor;
-                    yield return change;
-                }
-            }
-
-            heard?.Report(false);
-        }
-    }
-
-    private Task<HttpResponseMessage> OpenAsync(string? cursor, CancellationToken cancel) => transport.OpenAsync(Call.Get("v1/changes"), request =>
-    {
-        request.Headers.Accept.ParseAdd("text/event-stream");
-        if (cursor is not null) request.Headers.Add("Last-Event-ID", cursor);
-    }, cancel);
-
-    // Ends, without a word, where the stream does: whoever asks opens the next one.
-    private async IAsyncEnumerable<ChangeView> ReadAsync(HttpResponseMessage answer, [EnumeratorCancellation] CancellationToken cancel)
-    {
-        using var silence = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        await using var timer = transport.Clock.CreateTimer(_ => silence.Cancel(), null, transport.Options.Silence, Timeout.InfiniteTimeSpan);
-        var stream = await answer.Content.ReadAsStreamAsync(cancel).ConfigureAwait(false);
-        await using var _ = stream.ConfigureAwait(false);
-        var events = SseParser.Create(stream).EnumerateAsync(silence.Token).GetAsyncEnumerator(silence.Token);
-        await using var __ = events.ConfigureAwait(false);
-        while (await NextAsync(events, cancel).ConfigureAwait(false))
-        {
-            timer.Change(transport.Options.Silence, Timeout.InfiniteTimeSpan);
-            if (events.Current.EventType != "change") continue;
-            if (Parse(events.Current.Data) is not { } change) yield break;
-            yield return change;
-        }
-    }
-
-    private static async Task<bool> NextAsync(IAsyncEnumerator<SseItem<string>> events, CancellationToken cancel)
-    {
-        try
-        {
-            return await events.MoveNextAsync().ConfigureAwait(false);
-        }
-        catch (Exception failed) when (failed is IOException or HttpRequestException or OperationCanceledException && !cancel.IsCancellationRequested)
-        {
-            return false;
-        }
-    }
-
-    private static ChangeView? Parse(string text)
-    {
-        try
-        {
-            return JsonSerializer.Deserialize<ChangeView>(text, WireJson.Lenient);
-        }
-        catch (JsonException)
-        {
-            return null;
-        }
-    }
-
-    private TimeSpan Pause(int failures)
-    {
-        var longest = Math.Min(
-            transport.Options.LongestPause.TotalSeconds, transport.Options.FirstPause.TotalSeconds * Math.Pow(2, Math.Min(failures, 20)));
-        return TimeSpan.FromSeconds(longest * (0.5 + (0.5 * transport.Chance())));
-    }
+    public IAsyncEnumerable<ChangeView> FollowAsync(string? after, IProgress<bool>? heard, CancellationToken cancel = default) =>
+        follower.FollowAsync(after, heard, cancel);
 }

@@ -82,6 +82,21 @@ public sealed class PlanningApi
         + (asOf is { } at ? $"&asOf={Escape(at.ToString("O", System.Globalization.CultureInfo.InvariantCulture))}" : ""),
         cancel);
 
+    /// <summary>The handover pack of a site as data.</summary>
+    /// <param name="site">The site.</param>
+    /// <param name="asOf">The moment that it tells of; now where absent.</param>
+    /// <param name="knownBy">Only what was known by then counts; all where absent.</param>
+    /// <param name="offsetMinutes">How far the clock of its days is ahead of UTC, min.</param>
+    /// <param name="cancel">Ends it.</param>
+    /// <exception cref="FleetLightException">There is no such site, or no answer came.</exception>
+    public Task<HandoverPack> HandoverPackAsync(
+        string site, DateTimeOffset? asOf = null, DateTimeOffset? knownBy = null, int offsetMinutes = 0, CancellationToken cancel = default) =>
+        transport.ReadAsync<HandoverPack>(
+            Call.Get(Pages.With(
+                $"v1/sites/{Escape(site)}/handover", ("format", "json"), ("asOf", asOf?.ToString("O", System.Globalization.CultureInfo.InvariantCulture)),
+                ("knownBy", knownBy?.ToString("O", System.Globalization.CultureInfo.InvariantCulture)),
+                ("offsetMinutes", offsetMinutes.ToString(System.Globalization.CultureInfo.InvariantCulture)))), cancel);
+
     private async Task<byte[]> FileAsync(string path, CancellationToken cancel) =>
         (await transport.SendAsync(Call.Get(path), null, cancel).ConfigureAwait(false)).Body;
 

@@ -6,12 +6,16 @@ namespace FleetLight.OpenData.Html;
 /// <summary>Pages of the open data: plain, without any script, and without anything from elsewhere.</summary>
 public static class OpenDataPage
 {
+    // Letters beyond which a cell may have several lines.
+    private const int LongText = 60;
+
     private const string Style =
         "body{font:16px/1.5 system-ui,sans-serif;margin:0;color:#22282b;background:#f5f2ea}"
         + "header{background:#1d4d4f;color:#f5f2ea;padding:.8rem 1.5rem;border-bottom:4px solid #d8942b}header a{color:#f3c47d}"
         + "main{padding:1rem 1.5rem 3rem;max-width:78rem}h1{font-size:1.5rem;margin:.4rem 0 .2rem}h2{font-size:1.1rem;margin:1.6rem 0 .4rem}"
-        + "a{color:#0b5a57}table{border-collapse:collapse;background:#fffefb;display:block;overflow-x:auto;max-width:100%}"
+        + "a{color:#0b5a57}table{border-collapse:collapse;background:#fffefb;display:block;overflow-x:auto;width:fit-content;max-width:100%}"
         + "th,td{border:1px solid #d9d4c5;padding:.3rem .6rem;text-align:left;vertical-align:top}th{background:#ebe6d8;white-space:nowrap}"
+        + ".rows td{white-space:nowrap}.rows td.long{white-space:normal;min-width:18rem}.turn a{margin-right:1.2rem}"
         + "svg{background:#fffefb;border:1px solid #d9d4c5;display:block;margin:.6rem 0;width:100%;max-width:40rem}code{background:#ebe6d8;padding:0 .3rem}.mild{color:#5c6664}";
 
     /// <summary>The content security policy of such a page: its own style, named by its digest, and nothing else.</summary>
@@ -37,6 +41,15 @@ public static class OpenDataPage
     public static Markup Table(IEnumerable<string> heads, IEnumerable<IEnumerable<Markup>> rows) => Markup.Element("table",
         Markup.Element("thead", Markup.Element("tr", Markup.All(heads.Select(head => Markup.Element("th", Markup.Text(head)))))),
         Markup.Element("tbody", Markup.All(rows.Select(row => Markup.Element("tr", Markup.All(row.Select(cell => Markup.Element("td", cell))))))));
+
+    /// <summary>A table of many columns and rows: what is short stays on one line, so that rows are easy to follow.</summary>
+    public static Markup Rows(IEnumerable<string> heads, IEnumerable<IEnumerable<Markup>> rows) => Markup.With("table", "class", "rows",
+        Markup.Element("thead", Markup.Element("tr", Markup.All(heads.Select(head => Markup.Element("th", Markup.Text(head)))))),
+        Markup.Element("tbody", Markup.All(rows.Select(row => Markup.Element("tr", Markup.All(row.Select(Cell)))))));
+
+    private static Markup Cell(Markup within) => within.ToString().Length > LongText && !within.ToString().StartsWith("<a", StringComparison.Ordinal)
+        ? Markup.With("td", "class", "long", within)
+        : Markup.Element("td", within);
 
     /// <summary>A paragraph.</summary>
     public static Markup Paragraph(string text) => Markup.Element("p", Markup.Text(text));

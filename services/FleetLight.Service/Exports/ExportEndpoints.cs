@@ -32,10 +32,11 @@ public static class ExportEndpoints
         Map("/tables/{table}", TableAsync)
             .WithSummary("A table of what is built, read or found")
             .WithDescription(
-                "As it stands now (RFC 4180, UTF-8, units in the header). The ETag changes whenever a byte does. "
+                "As it stands now (RFC 4180, UTF-8, units in the header). The ETag changes whenever a byte does. Where it is still being made after some seconds "
+                + "the answer is 503 with Retry-After; ask the same again within a minute after that. "
                 + $"'happenedFrom' and 'happenedTo' narrow readings. {resumed}")
-            .Produces<byte[]>(200, Answers.CsvMediaType).ProducesProblems(429);
-        routes.MapGet(Path + "/manifest", ManifestAsync).Needs(Scope.ReadAsBuilt).WithTags("Export")
+            .Produces<byte[]>(200, Answers.CsvMediaType).ProducesProblems(429, 503);
+        routes.MapGet(Path + "/manifest", ManifestAsync).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).WithTags("Export")
             .WithSummary("What an export consists of")
             .WithDescription(
                 "The signed checkpoint, the keys, the length and SHA-256 of the file of facts, and the pictures by their digests. Where the digest is not "
@@ -45,8 +46,8 @@ public static class ExportEndpoints
         RouteHandlerBuilder Map(string path, Delegate handler)
         {
             // What HEAD is follows from GET (RFC 9110, 9.3.2), so it is not described by itself.
-            routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ExcludeFromDescription();
-            return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).WithTags("Export")
+            routes.MapMethods(Path + path, [HttpMethods.Head], handler).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).ExcludeFromDescription();
+            return routes.MapGet(Path + path, handler).Needs(Scope.ReadAsBuilt).ReadableElsewhere(routes).WithTags("Export")
                 .WithMetadata(new StableBytes()).Produces(206).Produces(304).ProducesProblems(400, 401, 403, 404, 416);
         }
     }
@@ -68,21 +69,24 @@ public static class ExportEndpoints
     }
 
     private static async Task<IResult> TableAsync(
-        string table, HttpContext context, Caller caller, ExportTableReader reader, ExportGate gate, CancellationToken cancel,
+        string table, HttpContext context, Caller caller, TableDesk desk, CancellationToken cancel,
         string? happenedFrom = null, string? happenedTo = null)
     {
         if (!Query.TryEnum<ExportTable>(table, "table", out var wanted, out _) || wanted is not { } one)
             return Problems.Result(Problems.NotFound("table", table) with { Remedy = $"Ask for one of {string.Join(", ", Enum.GetValues<ExportTable>().Select(Query.Word))}." });
         if (!Query.TryTime(happenedFrom, "happenedFrom", out var from, out var problem) || !Query.TryTime(happenedTo, "happenedTo", out var to, out problem))
             return Problems.Result(problem!);
-        using var place = gate.Enter();
-        if (place is null)
+        // Whoever has a part of a table goes on with the same, though there is a newer one.
+        var partOf = context.Request.Headers is { Range.Count: > 0, IfRange: { Count: > 0 } tag } ? tag.ToString() : null;
+        (var made, problem) = await desk.OpenAsync(new TableOf(caller.Organisation, one, from, to), partOf, cancel);
+        if (made is null)
         {
-            context.Response.Headers.RetryAfter = "10";
-            return Problems.Result(Problems.TooManyRequests() with { Detail = "As many tables as may be made at once are made already." });
+            context.Response.Headers.RetryAfter = problem!.Status == StatusCodes.Status503ServiceUnavailable ? "3" : "10";
+            return Problems.Result(problem);
         }
 
-        return new StableFileResult(await TableExport.OfAsync(Query.Word(one), reader.ReadAsync(caller.Organisation, one, from, to, cancel), cancel));
+        context.Response.RegisterForDispose(made);
+        return new StableFileResult(made);
     }
 
     private static async Task<IResult> ManifestAsync(
@@ -125,20 +129,3 @@ public static class ExportEndpoints
 
 /// <summary>Marks endpoints that answer with a file whose bytes stay, for their description.</summary>
 public sealed record StableBytes;
-
-/// <summary>Lets few tables be made at the same time, for each is held in memory.</summary>
-public sealed class ExportGate : IDisposable
-{
-    private readonly SemaphoreSlim places = new(2);
-
-    /// <summary>A place, until it is disposed of; none where all are taken.</summary>
-    public IDisposable? Enter() => places.Wait(0) ? new Place(places) : null;
-
-    /// <inheritdoc/>
-    public void Dispose() => places.Dispose();
-
-    private sealed class Place(SemaphoreSlim places) : IDisposable
-    {
-        public void Dispose() => places.Release();
-    }
-}

@@ -4,46 +4,30 @@ using System.Text;
 
 namespace FleetLight.Service.Exports;
 
-/// <summary>
-/// A table, written once and held in memory compressed, a tenth of its size, so that its tag and its digest are known before its first
-/// byte is sent and a slow reader holds up nobody in the database.
-/// </summary>
-public sealed class TableExport : IStableFile
+/// <summary>What a table was made into: a compressed file, a tenth of its size, with what is known of it before its first byte is sent.</summary>
+/// <param name="Path">Where it is.</param>
+/// <param name="Name">Name of the table.</param>
+/// <param name="Length">Bytes of the table.</param>
+/// <param name="Sha256">SHA-256 of the table's bytes.</param>
+public sealed record MadeTable(string Path, string Name, long Length, byte[] Sha256)
 {
-    private readonly MemoryStream packed;
+    /// <summary>Strong entity tag, in quotation marks.</summary>
+    public string Tag => $"\"{Convert.ToHexStringLower(Sha256.AsSpan(0, 16))}\"";
 
-    private TableExport(string name, MemoryStream packed, long length, byte[] sha256) =>
-        (this.packed, Name, Length, Sha256) = (packed, $"{name}.csv", length, sha256);
-
-    /// <inheritdoc/>
-    public string MediaType => Hosting.Answers.CsvMediaType;
-
-    /// <inheritdoc/>
-    public string Name { get; }
-
-    /// <inheritdoc/>
-    public string Tag => $"\"{Convert.ToHexStringLower(Sha256!.AsSpan(0, 16))}\"";
-
-    /// <inheritdoc/>
-    public long Length { get; }
-
-    /// <inheritdoc/>
-    public byte[]? Sha256 { get; }
-
-    /// <summary>Takes a table in, part by part.</summary>
-    public static async Task<TableExport> OfAsync(string name, IAsyncEnumerable<string> parts, CancellationToken cancel)
+    /// <summary>Makes it of parts, one after the other.</summary>
+    public static async Task<MadeTable> OfAsync(string path, string name, IAsyncEnumerable<string> parts, CancellationToken cancel)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-        var packed = new MemoryStream();
         var length = 0L;
-        await using (var gzip = new GZipStream(packed, CompressionLevel.Fastest, leaveOpen: true))
+        await using (var file = new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.None, 65_536, useAsync: true))
+        await using (var gzip = new GZipStream(file, CompressionLevel.Fastest))
         {
             // Without the mark, office programs take UTF-8 for an older alphabet.
             await AddAsync(gzip, Encoding.UTF8.Preamble.ToArray());
             await foreach (var part in parts.WithCancellation(cancel)) await AddAsync(gzip, Encoding.UTF8.GetBytes(part));
         }
 
-        return new TableExport(name, packed, length, hash.GetHashAndReset());
+        return new MadeTable(path, name, length, hash.GetHashAndReset());
 
         ValueTask AddAsync(GZipStream into, byte[] bytes)
         {
@@ -52,11 +36,33 @@ public sealed class TableExport : IStableFile
             return into.WriteAsync(bytes, cancel);
         }
     }
+}
+
+/// <summary>A table that was made, opened to be sent: it stays readable though its file is tidied away meanwhile.</summary>
+public sealed class TableExport(MadeTable made) : IStableFile, IDisposable
+{
+    private readonly FileStream packed = new(made.Path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete, 65_536, useAsync: true);
+
+    /// <inheritdoc/>
+    public string MediaType => Hosting.Answers.CsvMediaType;
+
+    /// <inheritdoc/>
+    public string Name => $"{made.Name}.csv";
+
+    /// <inheritdoc/>
+    public string Tag => made.Tag;
+
+    /// <inheritdoc/>
+    public long Length => made.Length;
+
+    /// <inheritdoc/>
+    public byte[]? Sha256 => made.Sha256;
 
     /// <inheritdoc/>
     public async Task<byte[]?> WriteAsync(Stream into, long from, long to, CancellationToken cancel)
     {
-        await using var reader = new GZipStream(new MemoryStream(packed.GetBuffer(), 0, (int)packed.Length, writable: false), CompressionMode.Decompress);
+        packed.Position = 0;
+        await using var reader = new GZipStream(packed, CompressionMode.Decompress, leaveOpen: true);
         var buffer = new byte[64 * 1024];
         for (var at = 0L; at < to;)
         {
@@ -69,4 +75,7 @@ public sealed class TableExport : IStableFile
 
         return null;
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => packed.Dispose();
 }

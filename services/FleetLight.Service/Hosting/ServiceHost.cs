@@ -58,6 +58,7 @@ public static class ServiceHost
         builder.Services.AddVisits();
         builder.Services.AddLedger();
         builder.Services.AddOpenData();
+        builder.Services.AddOtherOrigins(builder.Configuration);
         builder.Services.AddOpenApiDocument();
         builder.AddTelemetry();
         builder.Services.AddExceptionHandler<FaultHandler>();
@@ -78,6 +79,7 @@ public static class ServiceHost
         app.UseRoutingProblems();
         app.UseTextGuard();
         app.UseRouting();
+        app.UseOtherOrigins();
         app.UseTimeLimit();
         app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();

@@ -111,6 +111,7 @@ public static class Wiring
         services.AddSingleton<StatusCache>();
         services.AddSingleton<ChangeFeed>();
         services.AddSingleton<ChangeSignal>();
+        services.AddSingleton<LiveEvents>();
         services.AddHostedService<ChangeFollower>();
     }
 
@@ -154,7 +155,8 @@ public static class Wiring
         services.AddSingleton<LedgerQuery>();
         services.AddHostedService<LedgerWorker>();
         services.AddSingleton<ExportTableReader>();
-        services.AddSingleton<ExportGate>();
+        services.TryAddSingleton(new TableDeskOptions());
+        services.AddSingleton<TableDesk>();
     }
 
     /// <summary>Planning visits.</summary>

@@ -27,6 +27,9 @@ public interface IFeatureSource
     /// <summary>Features after a key that may answer the question, in the order of their keys; fewer than asked for only at the end.</summary>
     Task<IReadOnlyList<Keyed>> AfterAsync(FeatureQuestion question, string after, int most, CancellationToken cancel);
 
+    /// <summary>The same backwards: features up to a key, that one too, the last first.</summary>
+    Task<IReadOnlyList<Keyed>> UntilAsync(FeatureQuestion question, string until, int most, CancellationToken cancel);
+
     /// <summary>How many features answer the question, where the store can count that; at most the bound, beyond which it is not counted.</summary>
     Task<long?> CountAsync(FeatureQuestion question, int bound, CancellationToken cancel);
 

@@ -20,24 +20,33 @@ public sealed class IndexedFeatures(NpgsqlDataSource database, string organisati
     private static readonly FeatureKind[] OfCircuits = [FeatureKinds.Drivers, FeatureKinds.Fittings];
 
     /// <inheritdoc/>
-    public async Task<IReadOnlyList<Keyed>> AfterAsync(FeatureQuestion question, string after, int most, CancellationToken cancel)
+    public Task<IReadOnlyList<Keyed>> AfterAsync(FeatureQuestion question, string after, int most, CancellationToken cancel) =>
+        WalkAsync(question, ">", after, "asc", most, cancel);
+
+    /// <inheritdoc/>
+    public Task<IReadOnlyList<Keyed>> UntilAsync(FeatureQuestion question, string until, int most, CancellationToken cancel) =>
+        WalkAsync(question, "<=", until, "desc", most, cancel);
+
+    // Comparison and order are words of our own.
+    private async Task<IReadOnlyList<Keyed>> WalkAsync(
+        FeatureQuestion question, string comparison, string from, string order, int most, CancellationToken cancel)
     {
         await using var command = database.CreateCommand();
         var where = Where(command, question, out _);
         // Rows are fetched by where they stand, which holds for a statement: without statistics the planner may take any index for their keys.
-        var (key, limit) = (Value(command, after), Value(command, most));
+        var (key, limit) = (Value(command, from), Value(command, most));
         command.CommandText = question.Bounds.Within is { } within
             ? $"""
               with near as materialized (select id, ctid as at from {Table} where {where} and {Reaches(command, within)} limit {Near + 1}),
               few as (select count(*) <= {Near} as so from near),
               hit as (
-                (select id, at from near where (select so from few) and id > {key} order by id limit {limit})
+                (select id, at from near where (select so from few) and id {comparison} {key} order by id {order} limit {limit})
                 union all
-                (select id, ctid from {Table} where not (select so from few) and {where} and {Touches(command, within)} and id > {key} order by id limit {limit}))
+                (select id, ctid from {Table} where not (select so from few) and {where} and {Touches(command, within)} and id {comparison} {key} order by id {order} limit {limit}))
               select hit.id, f.shape, f.properties::text from hit cross join lateral
-                (select shape, properties from {Table} where ctid = hit.at offset 0) as f order by hit.id
+                (select shape, properties from {Table} where ctid = hit.at offset 0) as f order by hit.id {order}
               """
-            : $"select id, shape, properties::text from {Table} where {where} and id > {key} order by id limit {limit}";
+            : $"select id, shape, properties::text from {Table} where {where} and id {comparison} {key} order by id {order} limit {limit}";
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var found = new List<Keyed>();
         while (await reader.ReadAsync(cancel)) found.Add(new Keyed(reader.GetString(0), Read(question.Kind, reader)));

@@ -11,12 +11,16 @@ namespace FleetLight.Service.OpenData;
 /// <summary>What a request for features asks.</summary>
 /// <param name="Question">Which features.</param>
 /// <param name="System">In which coordinate reference system.</param>
-/// <param name="After">The key after which the page begins.</param>
+/// <param name="Place">Where the page begins or ends.</param>
 /// <param name="Limit">Most features of the page.</param>
-public sealed record ItemsRequest(FeatureQuestion Question, CoordinateSystem System, string After, int Limit)
+/// <param name="Selection">What names the question: its parameters as they were sent, in the order of their names.</param>
+public sealed record ItemsRequest(FeatureQuestion Question, CoordinateSystem System, PagePlace Place, int Limit, string Selection)
 {
     private static readonly string[] Names =
         ["f", "bbox", "bbox-crs", "datetime", "limit", "cursor", "crs", "filter", "filter-lang", "filter-crs"];
+
+    // Of these the number of features does not depend.
+    private static readonly string[] OfPages = ["f", "limit", "cursor", "crs"];
 
     /// <summary>Reads it; every parameter that is not understood is a problem that names it.</summary>
     public static ItemsRequest? Read(FeatureKind kind, IQueryCollection query, out Problem? problem)
@@ -32,8 +36,12 @@ public sealed record ItemsRequest(FeatureQuestion Question, CoordinateSystem Sys
             return null;
         CqlTest? test = null;
         foreach (var each in tests) test = test is null ? each : new CqlAnd(test, each, default);
-        return new ItemsRequest(new FeatureQuestion(kind, test), system, page.After, limit);
+        return new ItemsRequest(new FeatureQuestion(kind, test), system, PagePlace.Read(page.After), limit, SelectionOf(kind, query));
     }
+
+    private static string SelectionOf(FeatureKind kind, IQueryCollection query) => kind.Id + QueryString.Create(query
+        .Where(pair => !OfPages.Contains(pair.Key)).OrderBy(pair => pair.Key, StringComparer.Ordinal)
+        .SelectMany(pair => pair.Value, (pair, value) => KeyValuePair.Create(pair.Key, value)));
 
     /// <summary>A problem where a request has a parameter that its path does not take; none otherwise.</summary>
     public static Problem? Unknown(IQueryCollection query, params ReadOnlySpan<string> taken)

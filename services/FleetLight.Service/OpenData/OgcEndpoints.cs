@@ -5,6 +5,7 @@ using FleetLight.OpenData.Features;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using Microsoft.AspNetCore.Mvc;
+using Microsoft.Net.Http.Headers;
 using Npgsql;
 
 namespace FleetLight.Service.OpenData;
@@ -35,7 +36,7 @@ public static class OgcEndpoints
     /// <summary>Maps them.</summary>
     public static void MapOpenData(this IEndpointRouteBuilder routes)
     {
-        var group = routes.MapGroup(OgcLinks.Path).WithTags("Open data");
+        var group = routes.MapGroup(OgcLinks.Path).WithTags("Open data").ReadableElsewhere(routes);
         group.MapGet("", Landing).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()
             .WithSummary("Open data: where all begins")
             .WithDescription("OGC API - Features, for GIS and other programs. A program that knows no Bearer may send the key as the password of HTTP Basic, under any name.")
@@ -61,7 +62,7 @@ public static class OgcEndpoints
         group.MapGet("/collections/{collection}/items", ItemsAsync).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()
             .WithSummary("Open data: features of a collection")
             .WithDescription(
-                "GeoJSON (RFC 7946), a page at a time; the link 'next' leads on. Units stand in the names of the properties. What has no recorded position has a "
+                "GeoJSON (RFC 7946), a page at a time; the links 'next' and 'prev' lead on and back. Units stand in the names of the properties. What has no recorded position has a "
                 + "null geometry and is not found by 'bbox'. Any property may be a parameter of its own name, such as 'siteId=s1'. 'numberMatched' is absent where "
                 + "counting would cost too much. A 'limit' beyond the most counts as the most.")
             .Produces<OgcFeatures>(200, OgcLinks.GeoJson).ProducesProblems(400, 401, 403, 404, 503);
@@ -148,7 +149,7 @@ public static class OgcEndpoints
     }
 
     private static async Task<IResult> ItemsAsync(
-        string collection, HttpContext context, IConfiguration configuration, Caller caller, NpgsqlDataSource database, FeatureIndex index, TimeProvider clock,
+        string collection, HttpContext context, IConfiguration configuration, Caller caller, NpgsqlDataSource database, FeatureIndex index, FeatureCounts counts, TimeProvider clock,
         CancellationToken cancel, string? f = null, string? bbox = null, [FromQuery(Name = "bbox-crs")] string? bboxCrs = null, string? datetime = null,
         string? filter = null, [FromQuery(Name = "filter-lang")] string? filterLang = null, [FromQuery(Name = "filter-crs")] string? filterCrs = null,
         string? crs = null, string? cursor = null, int? limit = null)
@@ -157,22 +158,34 @@ public static class OgcEndpoints
         if (ItemsRequest.Read(kind, context.Request.Query, out problem) is not { } request) return Problems.Result(problem!);
         if (!OgcAnswer.TryPage(context.Request, out var wantsPage, out problem)) return Problems.Result(problem!);
         if (await index.CatchUpAsync(caller.Organisation, cancel) is { } later) return Refuse(context, later);
-        var page = await FeaturePages.ReadAsync(FeaturePages.SourceOf(kind, database, caller.Organisation), request.Question, request.After, request.Limit, cancel);
+        var source = FeaturePages.SourceOf(kind, database, caller.Organisation);
+        var page = await FeaturePages.ReadAsync(source, request.Question, request.Place, request.Limit, cancel);
+        page = page with
+        {
+            Matched = page is { Next: null, Previous: null }
+                ? page.Rows.Count
+                : await counts.OfAsync(
+                    caller.Organisation, request.Selection, counting => FeaturePages.CountAsync(source, request.Question, request.Place.IsFirst, counting), cancel),
+        };
         var links = OgcLinks.Of(context.Request, configuration);
-        var (self, next) = (Address(null, null), page.Next is { } key ? Address("cursor", Paging.Encode(key)) : null);
+        var (self, next, previous) = (Address(null, null), AddressOf(page.Next), AddressOf(page.Previous));
         var type = wantsPage ? OgcLinks.Html : OgcLinks.GeoJson;
         context.Response.Headers["Content-Crs"] = $"<{request.System.Uri}>";
-        if (next is not null) context.Response.Headers.Link = $"<{next}>; rel=\"next\"; type=\"{type}\"";
+        if (previous is not null) context.Response.Headers.Append(HeaderNames.Link, $"<{previous}>; rel=\"prev\"; type=\"{type}\"");
+        if (next is not null) context.Response.Headers.Append(HeaderNames.Link, $"<{next}>; rel=\"next\"; type=\"{type}\"");
         var answer = new OgcFeatures(
             "FeatureCollection", [.. page.Rows.Select(row => Feature(kind, row, request.System))],
             [
                 new(self, "self", type, kind.Title),
                 new(Address("f", wantsPage ? "json" : "html"), "alternate", wantsPage ? OgcLinks.GeoJson : OgcLinks.Html, "The same in another form"),
                 new($"{links.Root}/collections/{kind.Id}", "collection", OgcLinks.Json, kind.Title),
+                .. previous is null ? [] : (OgcLink[])[new(previous, "prev", type, "The page before")],
                 .. next is null ? [] : (OgcLink[])[new(next, "next", type, "The next page")],
             ],
             clock.GetUtcNow(), page.Matched, page.Rows.Count);
-        return OgcAnswer.Of(context, answer, OgcLinks.GeoJson, () => OgcPages.Items(links, kind, page, Address("f", "json"), next));
+        return OgcAnswer.Of(context, answer, OgcLinks.GeoJson, () => OgcPages.Items(links, kind, page, Address("f", "json"), previous, next));
+
+        string? AddressOf(PagePlace? place) => place is null ? null : Address("cursor", Paging.Encode(place.ToString()));
 
         // The same request with one parameter set otherwise.
         string Address(string? name, string? value)

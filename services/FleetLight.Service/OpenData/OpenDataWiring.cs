@@ -9,6 +9,7 @@ public static class OpenDataWiring
     public static void AddOpenData(this IServiceCollection services)
     {
         services.AddSingleton<FeatureIndex>();
+        services.AddSingleton<FeatureCounts>();
         services.AddSingleton<GeoPackageDesk>();
     }
 }

@@ -23,33 +23,46 @@ public sealed class ReadingFeatures(NpgsqlDataSource database, string organisati
     private readonly IndexedFeatures index = new(database, organisation);
 
     /// <inheritdoc/>
-    public async Task<IReadOnlyList<Keyed>> AfterAsync(FeatureQuestion question, string after, int most, CancellationToken cancel)
+    public Task<IReadOnlyList<Keyed>> AfterAsync(FeatureQuestion question, string after, int most, CancellationToken cancel) =>
+        WalkAsync(question, Key.Read(after), isBack: false, most, cancel);
+
+    /// <inheritdoc/>
+    public Task<IReadOnlyList<Keyed>> UntilAsync(FeatureQuestion question, string until, int most, CancellationToken cancel) =>
+        WalkAsync(question, Key.Read(until), isBack: true, most, cancel);
+
+    private async Task<IReadOnlyList<Keyed>> WalkAsync(FeatureQuestion question, Key key, bool isBack, int most, CancellationToken cancel)
     {
-        var key = Key.Read(after);
         var found = new List<(Key Key, ReadingEntry Entry)>();
         Key? looked = null;
+        var comparison = isBack ? "<=" : ">";
         if (await CircuitsAsync(question, cancel) is { } circuits)
         {
             var tried = 0;
-            foreach (var circuit in circuits.Order(StringComparer.Ordinal).SkipWhile(id => string.CompareOrdinal(id, key.Circuit) < 0))
+            foreach (var circuit in InOrder(circuits, key.Circuit, isBack))
             {
-                var from = circuit == key.Circuit ? key : Key.StartOf(circuit);
-                found.AddRange(await ReadAsync(question, from, most - found.Count, "circuit_id = $2 and (happened_at, event_id) > ($3, $4)", cancel));
+                var from = circuit == key.Circuit ? key : isBack ? Key.EndOf(circuit) : Key.StartOf(circuit);
+                found.AddRange(await ReadAsync(
+                    question, from, most - found.Count, $"circuit_id = $2 and (happened_at, event_id) {comparison} ($3, $4)", isBack, cancel));
                 if (found.Count >= most) break;
                 if (++tried < MostCircuits) continue;
-                looked = new Key(circuit, new DateTime(9000, 1, 1, 0, 0, 0, DateTimeKind.Utc), Guid.Empty);
+                looked = isBack ? Key.StartOf(circuit) : Key.EndOf(circuit);
                 break;
             }
         }
         else
         {
-            found = await ReadAsync(question, key, most, "(circuit_id, happened_at, event_id) > ($2, $3, $4)", cancel);
+            found = await ReadAsync(question, key, most, $"(circuit_id, happened_at, event_id) {comparison} ($2, $3, $4)", isBack, cancel);
         }
 
         var rows = await PlacedAsync([.. found.Select(each => each.Entry)], found.ConvertAll(each => each.Key.Id.ToString("N")), cancel);
         IEnumerable<Keyed> keyed = found.Select((each, i) => new Keyed(each.Key.ToString(), rows[i]));
         return [.. looked is null ? keyed : keyed.Append(new Keyed(looked.ToString(), null))];
     }
+
+    // The circuits from one on, the way that pages are turned.
+    private static IEnumerable<string> InOrder(List<string> circuits, string from, bool isBack) => isBack
+        ? circuits.OrderDescending(StringComparer.Ordinal).SkipWhile(id => string.CompareOrdinal(id, from) > 0)
+        : circuits.Order(StringComparer.Ordinal).SkipWhile(id => string.CompareOrdinal(id, from) < 0);
 
     /// <inheritdoc/>
     public Task<bool> AreFewAsync(FeatureQuestion question, int bound, CancellationToken cancel) =>
@@ -96,17 +109,17 @@ public sealed class ReadingFeatures(NpgsqlDataSource database, string organisati
         return question.SiteId is { } site ? await index.CircuitsOfAsync(site, cancel) : null;
     }
 
-    private async Task<List<(Key Key, ReadingEntry Entry)>> ReadAsync(FeatureQuestion question, Key after, int most, string where, CancellationToken cancel)
+    private async Task<List<(Key Key, ReadingEntry Entry)>> ReadAsync(FeatureQuestion question, Key from, int most, string where, bool isBack, CancellationToken cancel)
     {
         await using var command = database.CreateCommand();
-        foreach (var value in (object[])[organisation, after.Circuit, after.At, after.Id, most]) command.Parameters.Add(new NpgsqlParameter { Value = value });
-        if (question.Bounds.From is { } from) where += $" and happened_at >= {Add(from)}";
+        foreach (var value in (object[])[organisation, from.Circuit, from.At, from.Id, most]) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        if (question.Bounds.From is { } since) where += $" and happened_at >= {Add(since)}";
         // Times are compared in whole milliseconds.
         if (question.Bounds.To is { } to && to < DateTimeOffset.MaxValue.AddDays(-1)) where += $" and happened_at < {Add(to.AddMilliseconds(1))}";
         command.CommandText =
             $"""
             select circuit_id, happened_at, event_id, entry from fl_reading where tenant_id = $1 and counts and {where}
-            order by circuit_id, happened_at, event_id limit $5
+            order by {(isBack ? "circuit_id desc, happened_at desc, event_id desc" : "circuit_id, happened_at, event_id")} limit $5
             """;
         await using var reader = await command.ExecuteReaderAsync(cancel);
         var found = new List<(Key, ReadingEntry)>();
@@ -159,6 +172,8 @@ public sealed class ReadingFeatures(NpgsqlDataSource database, string organisati
         }
 
         public static Key StartOf(string circuit) => new(circuit, DateTime.UnixEpoch.AddYears(-900), Guid.Empty);
+
+        public static Key EndOf(string circuit) => new(circuit, new DateTime(9000, 1, 1, 0, 0, 0, DateTimeKind.Utc), Guid.Empty);
 
         public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Circuit}{Between}{At.Ticks}{Between}{Id:N}");
     }

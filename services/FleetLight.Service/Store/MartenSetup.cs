@@ -103,6 +103,7 @@ public static class MartenSetup
         options.Events.TenancyStyle = TenancyStyle.Conjoined;
         options.Events.AppendMode = EventAppendMode.Quick;
         options.Events.EnableUniqueIndexOnEventId = true;
+        options.Events.IgnoreIndex(EventIndex.Name);
         // The daemon is woken by a notification; it looks by itself for the case that one is lost.
         options.Events.UseListenNotifyForEventAppends = true;
         options.Projections.FastPollingTime = TimeSpan.FromMilliseconds(15);

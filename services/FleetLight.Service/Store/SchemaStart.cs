@@ -1,4 +1,5 @@
 using System.Globalization;
+using FleetLight.Service.Ledger;
 using JasperFx;
 using Marten;
 using Npgsql;
@@ -16,9 +17,9 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
     /// The version of this build. Counts up with every change of tables or stored events. 1 wrote no version; 2 sets aside what
     /// the projection cannot take in; 3 keeps enrolments, the sites of devices, the roles of keys and who administered what;
     /// 4 lists the facts of sites and things, keeps photos, their bytes, and visits; 5 seals what signs webhooks, keeps subscriptions,
-    /// a ledger of facts and features for open data.
+    /// a ledger of facts and features for open data; 6 has an index of each organisation's events, and keeps the ledger from being changed.
     /// </summary>
-    public const int Version = 5;
+    public const int Version = 6;
 
     /// <summary>The oldest version that may still run on a database of this version.</summary>
     public const int LeastBeside = 1;
@@ -62,6 +63,8 @@ public sealed class SchemaStart(NpgsqlDataSource database, IDocumentStore store,
         }
 
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync(AutoCreate.CreateOrUpdate);
+        await RunAsync(connection, EventIndex.Sql, cancel);
+        await RunAsync(connection, LedgerGuard.Sql, cancel);
         // The lists of facts are whole from the beginning where nothing was recorded before them; else a rebuild makes them so.
         await RunAsync(connection,
             $"""

@@ -1,13 +1,10 @@
 using System.Net.ServerSentEvents;
-using System.Runtime.CompilerServices;
 using System.Text.Json;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
-using FleetLight.Service.Circuits;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Sync;
-using Microsoft.AspNetCore.Http.Timeouts;
 
 namespace FleetLight.Service.Subscriptions;
 
@@ -16,10 +13,6 @@ public static class StreamEndpoints
 {
     /// <summary>The path.</summary>
     public const string Path = "/v1/stream";
-
-    private const int MostInStream = 500;
-    private static readonly TimeSpan StillThere = TimeSpan.FromSeconds(15);
-    private static readonly SseItem<string> StillThereEvent = new("{}", "still-there");
 
     /// <summary>Maps it.</summary>
     public static void MapStream(this IEndpointRouteBuilder routes) =>
@@ -32,25 +25,17 @@ public static class StreamEndpoints
             .Produces<Page<ToldEvent>>().ProducesProblems(400, 401, 403);
 
     private static async Task<IResult> GetAsync(
-        HttpRequest request, Caller caller, KeyDirectory keys, ToldReader reader, ChangeSignal signal, ReadMetrics metrics,
-        IHostApplicationLifetime lifetime, CancellationToken cancel,
+        HttpRequest request, Caller caller, ToldReader reader, LiveEvents live, CancellationToken cancel,
         string? tell = null, string? types = null, string? sites = null, string? changed = null, string? rules = null, string? after = null, int? limit = null)
     {
         if (!Paging.TryRead(null, limit, out var page, out var problem) || !TryFilter(tell, types, sites, changed, rules, out var filter, out problem))
             return Problems.Result(problem!);
-        var stream = request.Headers.Accept.ToString().Contains("text/event-stream", StringComparison.OrdinalIgnoreCase);
-        var given = stream && request.Headers.TryGetValue("Last-Event-ID", out var last) ? last.ToString() : after;
+        var given = LiveEvents.PlaceIn(request, after);
         StreamPlace place;
         if (given == "now") place = await reader.EndAsync(caller.Organisation, cancel);
         else if (!StreamPlace.TryParse(given, out place))
             return Problems.Result(Problems.Parameter("after", "The cursor is none that was given out here.", "Use the cursor of something that was told, or 'now'."));
-        if (stream)
-        {
-            // It ends when its reader hangs up, and not after a while.
-            request.HttpContext.Features.Get<IHttpRequestTimeoutFeature>()?.DisableTimeout();
-            return TypedResults.ServerSentEvents(
-                StreamAsync(reader, filter, place, caller, keys, signal, metrics, lifetime.ApplicationStopping, cancel));
-        }
+        if (LiveEvents.IsWanted(request)) return live.Of(request.HttpContext, caller, place, ReadAsync);
 
         // A stretch without anything of what is asked for is no answer, as long as there is more.
         var found = await reader.AfterAsync(caller.Organisation, filter, place, page.Limit, cancel);
@@ -61,31 +46,13 @@ public static class StreamEndpoints
             .Append(KeyValuePair.Create<string, string?>("after", next));
         request.HttpContext.Response.Headers.Link = $"<{Path}{QueryString.Create(query)}>; rel=\"next\"";
         return Answers.Json(new Page<ToldEvent> { Items = [.. found.Items.Select(told => told.Event)], Next = next });
-    }
 
-    private static async IAsyncEnumerable<SseItem<string>> StreamAsync(
-        ToldReader reader, StreamFilter filter, StreamPlace place, Caller caller, KeyDirectory keys, ChangeSignal signal, ReadMetrics metrics,
-        CancellationToken stopping, [EnumeratorCancellation] CancellationToken cancel)
-    {
-        // A reader that waits must not hold up the end of the service.
-        using var end = CancellationTokenSource.CreateLinkedTokenSource(cancel, stopping);
-        using var follower = metrics.Follow();
-
-        // Nothing of the answer is sent before its first event: this one tells the reader at once that it is heard.
-        yield return StillThereEvent;
-        while (!end.IsCancellationRequested)
+        async Task<LiveStretch<StreamPlace>> ReadAsync(StreamPlace from, CancellationToken reading)
         {
-            // Asked for before looking, so that what comes between looking and waiting is not slept through.
-            var next = signal.Next;
-            var page = await reader.AfterAsync(caller.Organisation, filter, place, MostInStream, cancel);
-            // The key may have been revoked, or the token have ended, since the stream began.
-            if (!await keys.StillAsync(caller, cancel)) yield break;
-            foreach (var told in page.Items)
-                yield return new SseItem<string>(JsonSerializer.Serialize(told.Event, WireJson.Lenient), "told") { EventId = told.Place.ToString() };
-            place = page.Next;
-            if (page.More) continue;
-            if (await Task.WhenAny(next, Task.Delay(StillThere, end.Token)) != next && !end.IsCancellationRequested)
-                yield return StillThereEvent;
+            var stretch = await reader.AfterAsync(caller.Organisation, filter, from, LiveEvents.Most, reading);
+            return new LiveStretch<StreamPlace>(
+                [.. stretch.Items.Select(told => new SseItem<string>(JsonSerializer.Serialize(told.Event, WireJson.Lenient), "told") { EventId = told.Place.ToString() })],
+                stretch.Next, stretch.More);
         }
     }
 

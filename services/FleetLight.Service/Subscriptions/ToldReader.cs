@@ -26,7 +26,7 @@ public sealed record ToldPage(IReadOnlyList<Told> Items, StreamPlace Next, bool 
 /// </summary>
 public sealed class ToldReader(NpgsqlDataSource database)
 {
-    // So many events of all organisations are looked through at most for one stretch, however few of them are asked for.
+    // So many events of the organisation are looked through at most for one stretch, however few of them are asked for.
     private const int Window = 20_000;
 
     // Alerts are chosen only once they are read: so many are read at once at least, however few are asked for, so that a choice
@@ -46,7 +46,7 @@ public sealed class ToldReader(NpgsqlDataSource database)
     {
         var end = await EndAsync(organisation, cancel);
         if (end <= after) return new ToldPage([], after, false);
-        var upTo = end.Position - after.Position > Window ? StreamPlace.EndOf(after.Position + Window) : end;
+        var upTo = end.Position - after.Position > Window ? await WindowAsync(organisation, after, end, cancel) : end;
         var (events, lastEvent) = await EventsAsync(organisation, filter, after, upTo, most, cancel);
         var (changes, lastChange) = await ChangesAsync(organisation, filter, after, upTo, most, cancel);
         // Where one of the two was cut short, what the other has beyond that has to wait for it.
@@ -70,6 +70,15 @@ public sealed class ToldReader(NpgsqlDataSource database)
             ? await EventsAsync(organisation, everything, before, StreamPlace.EndOf(place.Position), 1, cancel)
             : await ChangesAsync(organisation, everything, before, StreamPlace.EndOf(place.Position), 1, cancel);
         return found.FirstOrDefault(told => told.Place == place);
+    }
+
+    // Through the last event of a window, along the index of the organisation's own events alone.
+    private async Task<StreamPlace> WindowAsync(string organisation, StreamPlace after, StreamPlace end, CancellationToken cancel)
+    {
+        await using var command = database.CreateCommand(
+            $"select seq_id from {Tables.Schema}.mt_events where tenant_id = $1 and seq_id > $2 and seq_id <= $3 order by seq_id offset {Window} limit 1");
+        foreach (var value in (object[])[organisation, after.Position, end.Position]) command.Parameters.Add(new NpgsqlParameter { Value = value });
+        return await command.ExecuteScalarAsync(cancel) is long last ? StreamPlace.EndOf(last) : end;
     }
 
     private async Task<(List<Told> Found, StreamPlace? Cut)> EventsAsync(
