@@ -80,7 +80,8 @@ internal sealed partial class PackList
 
         var wrong = facts.Select(fact => Differs(fact)).OfType<string>().ToArray();
         foreach (var says in wrong.Take(Verification.MostLines)) yield return new Finding(false, says);
-        if (wrong.Length > Verification.MostLines) yield return new Finding(false, FormattableString.Invariant($"And {wrong.Length - Verification.MostLines} more facts of the pack."));
+        if (wrong.Length > Verification.MostLines)
+            yield return new Finding(false, FormattableString.Invariant($"And {wrong.Length - Verification.MostLines} more facts of the pack."));
         if (wrong.Length == 0) yield return new Finding(true, FormattableString.Invariant($"All {facts.Count} facts on which the pack rests are in the export, unaltered."));
     }
 
@@ -90,8 +91,8 @@ internal sealed partial class PackList
         : throw new UnusableException($"'{typed}' is no digest: give the 64 hexadecimal digits of the pack's last part, or the {FewestDigits} at the foot of its pages.");
 
     private string? Differs(HandoverFact fact) => !exported.TryGetValue(fact.Fact, out var found) ? $"The pack rests on the fact {fact.Fact}, which is not in the export."
-        : found.Sha256 != fact.Sha256 ? FormattableString.Invariant($"The fact {fact.Fact} (line {found.Line}) is not what the pack rests on: it was altered before or after the pack was made.")
-        : null;
+        : found.Sha256 == fact.Sha256 ? null
+        : FormattableString.Invariant($"The fact {fact.Fact} (line {found.Line}) is not what the pack rests on: it was altered, here or in the list of the pack.");
 
     private HandoverFact Entry(string entry) => entry.IndexOf(' ', StringComparison.Ordinal) is 64 && entry[..64].All(char.IsAsciiHexDigit)
         ? new HandoverFact(entry[65..], entry[..64])

@@ -45,7 +45,8 @@ public sealed class NotesTests
         var alert = Garden.Pack(1, 1, 0).Alerts[0];
         HandoverNote Of(string cause, string says) =>
             new() { Rule = alert.Rule, Subject = alert.Subject, Cause = cause, By = "Office north", At = new(2026, 10, 2, 9, 30, 0, TimeSpan.Zero), Says = says };
-        var pack = HandoverMaker.Of(Garden.Recorded(1, 1, 0), Garden.Wish() with { Notes = [Of(alert.Cause, "Ordered with the next visit."), Of("no such cause", "Of nothing.")] })!;
+        HandoverNote[] notes = [Of(alert.Cause, "Ordered with the next visit."), Of("no such cause", "Of nothing.")];
+        var pack = HandoverMaker.Of(Garden.Recorded(1, 1, 0), Garden.Wish() with { Notes = notes })!;
 
         Assert.Equal("Ordered with the next visit.", Assert.Single(pack.Notes).Says);
         Assert.Equal(Garden.Pack(1, 1, 0).Digest.Sha256, pack.Digest.Sha256);

@@ -16,6 +16,7 @@ internal sealed class PaperLetters
 
     private const int MostWords = 12;
     private const int MostCodes = 12;
+    private const int MostPlaces = 3;
 
     // Hebrew to Arabic Extended-A, Indic scripts, Thai, Lao, Tibetan, Myanmar; Khmer and Mongolian; presentation forms of Hebrew and Arabic.
     private static readonly (int From, int To)[] ToBeShaped = [(0x590, 0x8ff), (0x900, 0x109f), (0x1780, 0x18af), (0xfb1d, 0xfdff), (0xfe70, 0xfefe)];
@@ -40,11 +41,13 @@ internal sealed class PaperLetters
 
     private Framed Note()
     {
-        var named = words.GroupBy(word => word.Word, StringComparer.Ordinal).Select(same => (Word: same.Key, Wheres: same.Select(word => word.Where).Distinct().ToArray())).ToArray();
+        var named = words.GroupBy(word => word.Word, StringComparer.Ordinal)
+            .Select(same => (Word: same.Key, Wheres: same.Select(word => word.Where).Distinct().ToArray())).ToArray();
         return new Framed($"Letters that this paper cannot show stand as {Unshown}",
         [
             "The HTML form of this pack shows all letters as they were written. These words have such letters:",
-            .. named.Take(MostWords).Select(each => $"{Shown(each.Word)} ({Codes(each.Word)}), in {string.Join(", ", each.Wheres.Take(3))}{(each.Wheres.Length > 3 ? " and elsewhere" : "")}"),
+            .. named.Take(MostWords).Select(each =>
+                $"{Shown(each.Word)} ({Codes(each.Word)}), in {string.Join(", ", each.Wheres.Take(MostPlaces))}{(each.Wheres.Length > MostPlaces ? " and elsewhere" : "")}"),
             .. named.Length > MostWords ? (string[])[$"and {named.Length - MostWords} more."] : [],
         ]);
     }
@@ -73,12 +76,14 @@ internal sealed class PaperLetters
             case Grid grid:
                 return grid with { Title = Fit(grid.Title), Rows = [.. grid.Rows.Select(Fit)], None = Fit(grid.None) };
             case Figure figure:
-                return new Figure(figure.Picture with { Shapes = [.. figure.Picture.Shapes.Select(shape => shape is Lettering text ? text with { Text = Fit(text.Text) } : shape)] }, Fit(figure.Caption));
+                return new Figure(figure.Picture with { Shapes = [.. figure.Picture.Shapes.Select(Fit)] }, Fit(figure.Caption));
             default:
                 // What goes along as a file is not printed.
                 return block;
         }
     }
+
+    private Shape Fit(Shape shape) => shape is Lettering text ? text with { Text = Fit(text.Text) } : shape;
 
     private string[] Fit(IReadOnlyList<string> texts) => [.. texts.Select(Fit)];
 

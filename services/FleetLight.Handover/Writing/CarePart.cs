@@ -55,7 +55,10 @@ internal static class CarePart
         var noted = pack.Notes.Count > 0;
         return new Grid(
             "Alerts that stand",
-            [new("Weight", 1), new("What is wrong", 3.4), new("Of what", noted ? 1.7 : 2.4), new("What clears it", noted ? 2.5 : 3), .. noted ? (Column[])[new("What was noted of it", 2.6)] : []],
+            [
+                new("Weight", 1), new("What is wrong", 3.4), new("Of what", noted ? 1.7 : 2.4), new("What clears it", noted ? 2.5 : 3),
+                .. noted ? (Column[])[new("What was noted of it", 2.6)] : [],
+            ],
             [
                 .. pack.Alerts.GroupBy(alert => (alert.Severity, alert.Reason, alert.Remedy)).Select(same => (IReadOnlyList<string>)
                 [

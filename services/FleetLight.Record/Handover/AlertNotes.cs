@@ -18,10 +18,12 @@ public static class AlertNotes
         {
             alert = AlertFold.Apply(alert, each);
             if (alert is null or { Standing: not AlertStanding.Acknowledged }) notes.Clear();
-            else if (each is AlertAcknowledged noted)
-                notes.Add(new HandoverNote { Rule = alert.Finding.Rule, Subject = alert.Finding.Subject, Cause = alert.Finding.Cause, By = noted.By, At = noted.At, Says = noted.Note });
+            else if (each is AlertAcknowledged noted) notes.Add(Of(alert.Finding, noted));
         }
 
         return notes;
     }
+
+    private static HandoverNote Of(Finding alert, AlertAcknowledged noted) =>
+        new() { Rule = alert.Rule, Subject = alert.Subject, Cause = alert.Cause, By = noted.By, At = noted.At, Says = noted.Note };
 }

@@ -37,7 +37,8 @@ public sealed class HandoverDesk(NpgsqlDataSource database, IDocumentStore store
         // An alert that was cleared since may still have stood, noted, on a day of the past.
         var past = wish.AsOf is not null || wish.KnownBy is not null;
         var alerts = await session.Query<AlertDocument>()
-            .Where(alert => alert.SiteId == wish.SiteId && (past || alert.Standing == AlertStanding.Acknowledged)).OrderBy(alert => alert.Id).Select(alert => alert.Id).ToListAsync(cancel);
+            .Where(alert => alert.SiteId == wish.SiteId && (past || alert.Standing == AlertStanding.Acknowledged))
+            .OrderBy(alert => alert.Id).Select(alert => alert.Id).ToListAsync(cancel);
         string[] streams = [.. alerts.Select(AlertEvents.StreamOf)];
         var events = await session.Events.QueryAllRawEvents().Where(each => each.StreamKey!.IsOneOf(streams)).OrderBy(each => each.Sequence).ToListAsync(cancel);
         DateTimeOffset? until = wish.AsOf is { } asOf && wish.KnownBy is { } knownBy ? (asOf < knownBy ? asOf : knownBy) : wish.AsOf ?? wish.KnownBy;

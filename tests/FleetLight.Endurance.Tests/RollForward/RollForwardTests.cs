@@ -212,7 +212,7 @@ public sealed class RollForwardTests(OldProgram old) : IClassFixture<OldProgram>
             if (line.StartsWith("/v1/webhooks", StringComparison.Ordinal) || line.StartsWith("/v1/refused", StringComparison.Ordinal)) continue;
             int at = line.IndexOf('{', StringComparison.Ordinal);
             JsonNode answer = JsonNode.Parse(line[at..])!;
-            Arrival.Forget(answer);
+            WhenArrived.Forget(answer);
             lines.Add($"{line[..at]}{answer.ToJsonString()}");
         }
 

@@ -45,7 +45,7 @@ internal static class States
         foreach (string path in paths)
         {
             JsonNode answer = (await organisation.Office.GetAsync(path)).Expect(HttpStatusCode.OK).Json;
-            Arrival.Forget(answer);
+            WhenArrived.Forget(answer);
             answers.Add($"{path} {answer.ToJsonString()}");
         }
 

@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 namespace FleetLight.Testing.Service;
 
 /// <summary>When something arrived, which answers of two services differ in though they know the same.</summary>
-public static class Arrival
+public static class WhenArrived
 {
     /// <summary>Takes it out of an answer.</summary>
     public static void Forget(JsonNode? node)
