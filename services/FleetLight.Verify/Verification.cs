@@ -14,8 +14,11 @@ internal sealed record Finding(bool? Holds, string Says);
 /// <param name="Checkpoints">Checkpoints that were kept from before, or that of the export itself.</param>
 /// <param name="Keys">Keys that are believed; none where only those of the manifest are at hand.</param>
 /// <param name="Leaves">Leaf hashes of the ledger, where they are at hand.</param>
+/// <param name="Pack">The list of facts of a handover pack, where one is to be checked.</param>
+/// <param name="PackDigest">The digest that is printed in that pack, where somebody read it off.</param>
 internal sealed record Verification(
-    string Export, ExportManifest? Manifest, IReadOnlyList<GivenCheckpoint> Checkpoints, IReadOnlyList<CheckpointKey>? Keys, byte[][]? Leaves)
+    string Export, ExportManifest? Manifest, IReadOnlyList<GivenCheckpoint> Checkpoints, IReadOnlyList<CheckpointKey>? Keys, byte[][]? Leaves,
+    PackList? Pack = null, string? PackDigest = null)
 {
     /// <summary>Most findings of lines that are told one by one.</summary>
     public const int MostLines = 50;
@@ -33,7 +36,14 @@ internal sealed record Verification(
         own ??= Manifest is null ? others.Select(each => each.Note).MaxBy(note => note!.Size) : null;
 
         var check = new ExportCheck([.. others.Select(each => each.Note!.Size), .. own is null ? [] : (long[])[own.Size]]);
-        var (bytes, sha256, endsWhole) = await ExportReader.ReadAsync(Export, line => check.Add(line), cancel);
+        var (bytes, sha256, endsWhole) = await ExportReader.ReadAsync(
+            Export,
+            line =>
+            {
+                check.Add(line);
+                Pack?.Add(line);
+            },
+            cancel);
         if (!endsWhole) findings.Add(new Finding(false, "The last line has no line break: the file was cut off."));
         if (Manifest is not null) Same(Manifest, bytes, sha256, findings);
         if (own is not null)
@@ -53,6 +63,7 @@ internal sealed record Verification(
 
         foreach (var (from, note) in others) Before(from, note!, own, check, findings);
         Lines(check, own, findings);
+        if (Pack is not null) findings.AddRange(Pack.Findings(PackDigest));
         return findings;
     }
 

@@ -27,10 +27,12 @@ internal static class VerifyCommand
         var leaves = new Option<string?>("--leaves") { Description = "The leaf hashes (/v1/export/leaf-hashes): with them the line that was altered is named." };
         var checkpoint = new Option<string[]>("--checkpoint") { Description = "A checkpoint that was kept, or a page of them; may be given several times." };
         var keys = new Option<string?>("--keys") { Description = "The keys that are believed (/v1/ledger/keys), as they were kept from before or come from somebody else." };
+        var pack = new Option<string?>("--pack") { Description = "A handover pack to check against the export: its list of facts (facts.txt), or the pack as HTML or JSON." };
+        var digest = new Option<string?>("--pack-digest") { Description = "The digest that is printed in the pack: all of it, or what stands at the foot of its pages." };
         var json = new Option<bool>("--json") { Description = "Say what was found as JSON." };
         var command = new RootCommand("Checks an export of FleetLight without the service: that every fact is there, unaltered, in its order, and was signed.")
         {
-            export, manifest, leaves, checkpoint, keys, json,
+            export, manifest, leaves, checkpoint, keys, pack, digest, json,
         };
         command.SetAction(async (parsed, cancel) =>
         {
@@ -42,7 +44,10 @@ internal static class VerifyCommand
                     parsed.GetValue(manifest) is { } m ? Evidence.Manifest(m) : null,
                     [.. (parsed.GetValue(checkpoint) ?? []).SelectMany(Evidence.Checkpoints)],
                     parsed.GetValue(keys) is { } k ? Evidence.Keys(k) : null,
-                    parsed.GetValue(leaves) is { } l ? Evidence.Leaves(l) : null);
+                    parsed.GetValue(leaves) is { } l ? Evidence.Leaves(l) : null,
+                    parsed.GetValue(pack) is { } p ? PackList.Read(p) : null,
+                    parsed.GetValue(digest) is { } d ? PackList.Printed(d) : null);
+                if (verification is { PackDigest: not null, Pack: null }) throw new UnusableException("--pack-digest needs the pack's list of facts: give it with --pack.");
                 var findings = await verification.RunAsync(cancel);
                 Say(output, findings, parsed.GetValue(json));
                 // What could not be told at all is not sound either.
@@ -67,6 +72,6 @@ internal static class VerifyCommand
 
         foreach (var finding in findings)
             output.WriteLine($"{finding.Holds switch { true => "holds         ", false => "DOES NOT HOLD ", _ => "cannot tell   " }} {finding.Says}");
-        output.WriteLine(findings.Any(each => each.Holds == false) ? "The export is not what it should be." : "Nothing was found wrong.");
+        output.WriteLine(findings.Any(each => each.Holds == false) ? "Something is not what it should be." : "Nothing was found wrong.");
     }
 }

@@ -64,6 +64,9 @@ public sealed record HandoverPack
     /// <summary>What the rules find now, the weightiest first: each is an alert that stands.</summary>
     public required IReadOnlyList<Finding> Alerts { get; init; }
 
+    /// <summary>What people noted of these alerts, those of one alert oldest first. Notes are the office's and no facts: the digest is not over them.</summary>
+    public required IReadOnlyList<HandoverNote> Notes { get; init; }
+
     /// <summary>What to mind.</summary>
     public required IReadOnlyList<HandoverCaution> Cautions { get; init; }
 
@@ -209,6 +212,28 @@ public enum MaintenanceHand
 
     /// <summary>A person licensed for mains work where the law asks for it.</summary>
     Licensed,
+}
+
+/// <summary>What somebody noted of an alert that stands; rule, subject and cause name the alert.</summary>
+public sealed record HandoverNote
+{
+    /// <summary>The rule.</summary>
+    public required string Rule { get; init; }
+
+    /// <summary>The thing that the alert is about.</summary>
+    public required ThingRef Subject { get; init; }
+
+    /// <summary>What distinguishes its cause from others of the same rule on the same thing.</summary>
+    public required string Cause { get; init; }
+
+    /// <summary>Who noted it.</summary>
+    public required string By { get; init; }
+
+    /// <summary>When.</summary>
+    public required DateTimeOffset At { get; init; }
+
+    /// <summary>What they noted; absent where they only took note.</summary>
+    public string? Says { get; init; }
 }
 
 /// <summary>What to mind. Local codes and licensed practice come first.</summary>

@@ -58,7 +58,7 @@ public static class PackHtml
                 Table(html, grid);
                 break;
             case Figure figure:
-                html.Append("<figure>\n");
+                html.Append("<figure tabindex=\"0\">\n");
                 PictureSvg.Write(html, figure.Picture);
                 if (figure.Caption.Length > 0) html.Append(CultureInfo.InvariantCulture, $"<figcaption>{HtmlText.Escaped(figure.Caption)}</figcaption>\n");
                 html.Append("</figure>\n");

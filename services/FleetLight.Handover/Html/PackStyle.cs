@@ -20,11 +20,11 @@ internal static class PackStyle
         .framed { border: 2px solid #000; padding: .5rem .9rem; margin: 1rem 0; }
         .framed h3 { margin-top: .2rem; }
         .wide { overflow-x: auto; margin: 1rem 0; }
-        .wide:focus-visible, pre:focus-visible { outline: 2px solid #000; }
+        .wide:focus-visible, figure:focus-visible, pre:focus-visible { outline: 2px solid #000; }
         table { border-collapse: collapse; width: 100%; min-width: 44rem; font-size: .82rem; line-height: 1.3; }
         caption { text-align: left; font-weight: bold; font-size: 1rem; padding: .3rem 0; }
         th, td { white-space: pre-line; border-bottom: 1px solid #999; padding: .28rem .4rem; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-        thead th { border-bottom: 2px solid #000; border-top: 1px solid #000; background: #eee; hyphens: manual; }
+        thead th { border-bottom: 2px solid #000; border-top: 1px solid #000; background: #eee; hyphens: manual; overflow-wrap: normal; }
         tbody th { font-weight: normal; }
         .figures { text-align: right; padding-right: .9rem; font-variant-numeric: tabular-nums; }
         figure { margin: .8rem 0; overflow-x: auto; }
@@ -36,15 +36,18 @@ internal static class PackStyle
         pre { max-height: 24rem; overflow: auto; font-size: .75rem; border: 1px solid #999; padding: .5rem; }
         footer { border-top: 1px solid #999; margin-top: 2rem; }
         @media (max-width: 40rem) { dl div { grid-template-columns: 1fr; gap: 0; } }
+        @media screen and (max-width: 46rem) { svg { max-width: none; } }
         @page { margin: 16mm 14mm 18mm; @bottom-right { content: "Page " counter(page) " of " counter(pages); font: 8pt sans-serif; } }
         @media print {
-          body { font-size: 9.5pt; }
+          body { font-size: 9pt; line-height: 1.35; }
+          h1 { margin-top: 0; }
+          nav ol { columns: 2; }
           main, footer { max-width: none; padding: 0; }
           h2.page { break-before: page; margin-top: 0; }
           h2, h3, caption { break-after: avoid; }
           thead { display: table-header-group; }
           tr, figure, .framed, dl div, li { break-inside: avoid; }
-          table { min-width: 0; font-size: 7.5pt; }
+          table { min-width: 0; font-size: 7pt; }
           .wide, figure { overflow: visible; }
           svg { max-height: 225mm; }
           details { display: none; }

@@ -20,16 +20,17 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
     {
         Write(document.Title, PackFonts.Of(18, true), 0, sheets.Width, 18 * 1.2);
         sheets.Y += 2;
-        foreach (var block in document.Blocks) Put(block);
+        for (var i = 0; i < document.Blocks.Count; i++)
+        {
+            if (document.Blocks[i] is Heading heading) Put(heading, document.Blocks.Skip(i + 1).Take(2));
+            else Put(document.Blocks[i]);
+        }
     }
 
     private void Put(Block block)
     {
         switch (block)
         {
-            case Heading heading:
-                Put(heading);
-                break;
             case Prose prose:
                 Write(prose.Text, PackFonts.Of(prose.Small ? Small : Text), 0, sheets.Width);
                 sheets.Y += 4;
@@ -59,11 +60,14 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         }
     }
 
-    private void Put(Heading heading)
+    private void Put(Heading heading, IEnumerable<Block> next)
     {
         var isPart = heading.Level == 1;
-        if (heading.NewPage && !sheets.IsFresh) sheets.Next();
-        sheets.Need(isPart ? Company + 20 : Company);
+        // Of a page that is hardly begun the rest is not left white.
+        if (heading.NewPage && sheets.Left < sheets.Height * 0.6) sheets.Next();
+        // A drawing stays with the heading that tells what it shows.
+        var drawing = next.OfType<Figure>().Select(figure => (figure.Picture.Height * ScaleOf(figure.Picture)) + 40).FirstOrDefault();
+        sheets.Need((isPart ? Company + 20 : Company) + (drawing < sheets.Height / 2 ? drawing : 0));
         if (!sheets.IsFresh) sheets.Y += isPart ? 14 : 7;
         if (isPart) pages[heading] = sheets.Number;
         var size = isPart ? 14 : 11;
@@ -137,14 +141,17 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         var picture = figure.Picture;
         var caption = figure.Caption.Length == 0 ? [] : sheets.Lines.Broken(figure.Caption, PackFonts.Of(Small), sheets.Width);
         var below = (caption.Count * Small * Leading) + 8;
-        // As large as it is on a screen, and smaller only where the sheet asks for that.
-        var scale = Math.Min(PicturePdf.PointsPerPixel, Math.Min(sheets.Width / picture.Width, (sheets.Height - below) / picture.Height));
+        var scale = ScaleOf(picture, below);
         sheets.Need((picture.Height * scale) + below);
         PicturePdf.Draw(sheets.On, picture, Sheets.Edge, sheets.Y, scale);
         sheets.Y += (picture.Height * scale) + 4;
         Write(caption, PackFonts.Of(Small), 0);
         sheets.Y += 4;
     }
+
+    // As large as it is on a screen, and smaller only where the sheet asks for that.
+    private double ScaleOf(Pictures.Picture picture, double below = 0) =>
+        Math.Min(PicturePdf.PointsPerPixel, Math.Min(sheets.Width / picture.Width, (sheets.Height - below) / picture.Height));
 
     private void PutContents()
     {
@@ -158,8 +165,8 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         {
             var (x, y) = (Sheets.Edge + (i / rows * (width + 24)), top + (((i % rows) + 0.8) * font.Size * Leading));
             var number = pages.TryGetValue(parts[i], out var page) ? page.ToString(System.Globalization.CultureInfo.InvariantCulture) : "";
-            sheets.On.DrawString(parts[i].Text, font, XBrushes.Black, x, y);
-            sheets.On.DrawString(number, font, XBrushes.Black, x + width - sheets.Lines.WidthOf(number, font), y);
+            sheets.On.Write(parts[i].Text, font, x, y);
+            sheets.On.Write(number, font, x + width - sheets.Lines.WidthOf(number, font), y);
             var from = x + sheets.Lines.WidthOf(parts[i].Text, font) + 4;
             sheets.On.DrawLine(new XPen(XColors.Gray, 0.5) { DashStyle = XDashStyle.Dot }, from, y - 1, x + width - 16, y - 1);
         }
@@ -176,7 +183,7 @@ internal sealed class Layout(Sheets sheets, PackDocument document, Dictionary<He
         foreach (var line in lines)
         {
             sheets.Need(step);
-            sheets.On.DrawString(line, font, XBrushes.Black, Sheets.Edge + indent, sheets.Y + (font.Size * 0.95));
+            sheets.On.Write(line, font, Sheets.Edge + indent, sheets.Y + (font.Size * 0.95));
             sheets.Y += step;
         }
     }

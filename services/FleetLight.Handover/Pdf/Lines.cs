@@ -10,7 +10,7 @@ internal sealed class Lines(XGraphics measuring)
     /// <summary>The width of a text, pt.</summary>
     public double WidthOf(string text, XFont font)
     {
-        if (!widths.TryGetValue((text, font), out var width)) widths[(text, font)] = width = measuring.MeasureString(text, font).Width;
+        if (!widths.TryGetValue((text, font), out var width)) widths[(text, font)] = width = measuring.WidthOf(text, font);
         return width;
     }
 

@@ -25,6 +25,8 @@ public static class PackPdf
     public static byte[] Of(PackDocument document, PackPaper paper, DateTimeOffset at)
     {
         ArgumentNullException.ThrowIfNull(document);
+        var (title, attachments) = (document.Title, document.Blocks.OfType<Attached>());
+        document = PaperLetters.Of(document);
         // The pages of the contents are known once everything is laid out; their lines take the same room whatever they say.
         Dictionary<Heading, int> pages = new(ReferenceEqualityComparer.Instance);
         using (var trial = new PdfDocument())
@@ -34,7 +36,7 @@ public static class PackPdf
         }
 
         using var pdf = new PdfDocument();
-        pdf.Info.Title = document.Title;
+        pdf.Info.Title = title;
         pdf.Info.CreationDate = at.UtcDateTime;
         pdf.Info.ModificationDate = at.UtcDateTime;
         pdf.Language = "en";
@@ -45,7 +47,7 @@ public static class PackPdf
             foreach (var (heading, number) in pages.OrderBy(part => part.Value)) pdf.Outlines.Add(heading.Text, pdf.Pages[number - 1], true);
         }
 
-        foreach (var attached in document.Blocks.OfType<Attached>())
+        foreach (var attached in attachments)
         {
             using var text = new MemoryStream(Encoding.UTF8.GetBytes(attached.Text));
             pdf.AddEmbeddedFile(attached.Name, text);

@@ -24,9 +24,9 @@ internal static class PicturePdf
                     page.DrawEllipse(new XPen(Colour(ring.Line), ring.Width * scale), Brush(ring.Fill) ?? XBrushes.Transparent, x, y, size, size);
                     break;
                 case Lettering text:
-                    var alignment = text.Stand == Stand.Middle ? XStringAlignment.Center : XStringAlignment.Near;
-                    var format = new XStringFormat { Alignment = alignment, LineAlignment = XLineAlignment.BaseLine };
-                    page.DrawString(text.Text, PackFonts.Of(text.Size * scale, text.Bold), Brush(text.Ink)!, left + (text.At.X * scale), top + (text.At.Y * scale), format);
+                    var font = PackFonts.Of(text.Size * scale, text.Bold);
+                    var back = text.Stand == Stand.Middle ? page.WidthOf(text.Text, font) / 2 : 0;
+                    page.Write(text.Text, font, left + (text.At.X * scale) - back, top + (text.At.Y * scale), Brush(text.Ink));
                     break;
             }
         }

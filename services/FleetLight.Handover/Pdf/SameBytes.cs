@@ -35,7 +35,7 @@ internal static partial class SameBytes
     [GeneratedRegex(@"(?<=<xmp:(?:Create|Modify|Metadata)Date>)\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d")]
     private static partial Regex XmpDay();
 
-    [GeneratedRegex(@"/([A-Z]{6})\+(?=Liberation#20Sans)")]
+    [GeneratedRegex(@"/([A-Z]{6})\+(?=(?:Liberation|DejaVu|Droid)#20Sans)")]
     private static partial Regex FontTag();
 
     [GeneratedRegex(@"(?<=<xmpMM:(?:Document|Instance)ID>uuid:)[0-9a-fA-F-]{36}(?=</)|(?<=/ID\[(?:<[0-9A-F]{32}>)?<)[0-9A-F]{32}(?=>)")]

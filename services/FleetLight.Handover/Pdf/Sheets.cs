@@ -74,8 +74,8 @@ internal sealed class Sheets : IDisposable
             var number = $"Page {i + 1} of {pages.Count}";
             var y = height - Foot + 22;
             pages[i].DrawLine(new XPen(XColors.Gray, 0.5), Edge, y - 10, width - Edge, y - 10);
-            pages[i].DrawString(Cut(under, font, Width - 90), font, XBrushes.Black, Edge, y);
-            pages[i].DrawString(number, font, XBrushes.Black, width - Edge - Lines.WidthOf(number, font), y);
+            pages[i].Write(Cut(under, font, Width - 90), font, Edge, y);
+            pages[i].Write(number, font, width - Edge - Lines.WidthOf(number, font), y);
         }
     }
 

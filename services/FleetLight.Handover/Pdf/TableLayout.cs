@@ -20,8 +20,8 @@ internal static class TableLayout
         {
             sheets.Need(40);
             sheets.Y += 5;
-            sheets.On.DrawString(grid.Title, title, XBrushes.Black, Sheets.Edge, sheets.Y + 9.5);
-            sheets.On.DrawString(grid.None, PackFonts.Of(9), XBrushes.Black, Sheets.Edge, sheets.Y + 23);
+            sheets.On.Write(grid.Title, title, Sheets.Edge, sheets.Y + 9.5);
+            sheets.On.Write(grid.None, PackFonts.Of(9), Sheets.Edge, sheets.Y + 23);
             sheets.Y += 30;
             return;
         }
@@ -35,7 +35,7 @@ internal static class TableLayout
         // The title, the head and the first row stay together.
         sheets.Need(22 + headHeight + Math.Min(Height(rows[0]), sheets.Height / 2));
         sheets.Y += 5;
-        sheets.On.DrawString(grid.Title, title, XBrushes.Black, Sheets.Edge, sheets.Y + 9.5);
+        sheets.On.Write(grid.Title, title, Sheets.Edge, sheets.Y + 9.5);
         sheets.Y += 15;
         Head(sheets, grid, head, widths, bold);
         foreach (var row in rows)
@@ -75,7 +75,7 @@ internal static class TableLayout
             {
                 var text = cells[column][line];
                 var left = grid.Columns[column].Figures ? x + widths[column] - Beside - sheets.Lines.WidthOf(text, font) : x + Inset;
-                sheets.On.DrawString(text, font, XBrushes.Black, left, sheets.Y + Inset + (line * Step) + (Size * 0.85));
+                sheets.On.Write(text, font, left, sheets.Y + Inset + (line * Step) + (Size * 0.85));
             }
 
             x += widths[column];

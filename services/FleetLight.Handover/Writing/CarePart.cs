@@ -27,14 +27,7 @@ internal static class CarePart
             ],
             "Nothing is built that asks for care.");
         yield return new Heading(1, "Alerts and open points");
-        yield return new Grid(
-            "Alerts that stand",
-            [new("Weight", 1), new("What is wrong", 3.6), new("Of what", 2.4), new("What clears it", 3)],
-            [
-                .. pack.Alerts.GroupBy(alert => (alert.Severity, alert.Reason, alert.Remedy)).Select(same => (IReadOnlyList<string>)
-                    [PlainWords.Of(same.Key.Severity), same.Key.Reason, string.Join(", ", same.Select(alert => said.Thing(alert.Subject)).Distinct()), same.Key.Remedy]),
-            ],
-            "No alert stands.");
+        yield return Alerts(pack, said);
         yield return new Grid(
             "Open points",
             [new("By when", 1), new("What is missing", 3), new("Where", 3), new("What to do", 3)],
@@ -56,4 +49,27 @@ internal static class CarePart
         yield return new Prose("Local codes and the word of a licensed person come before anything in this pack.");
         foreach (var caution in pack.Cautions) yield return new Framed(caution.About, [caution.Says]);
     }
+
+    private static Grid Alerts(HandoverPack pack, Said said)
+    {
+        var noted = pack.Notes.Count > 0;
+        return new Grid(
+            "Alerts that stand",
+            [
+                new("Weight", 1), new("What is wrong", 3.4), new("Of what", noted ? 1.7 : 2.4), new("What clears it", noted ? 2.5 : 3),
+                .. noted ? (Column[])[new("What was noted of it", 2.6)] : [],
+            ],
+            [
+                .. pack.Alerts.GroupBy(alert => (alert.Severity, alert.Reason, alert.Remedy)).Select(same => (IReadOnlyList<string>)
+                [
+                    PlainWords.Of(same.Key.Severity), same.Key.Reason, string.Join(", ", same.Select(alert => said.Thing(alert.Subject)).Distinct()), same.Key.Remedy,
+                    .. noted ? (string[])[string.Join('\n', same.SelectMany(alert => Notes(pack, alert, said, same.Count() > 1)))] : [],
+                ]),
+            ],
+            "No alert stands.");
+    }
+
+    private static IEnumerable<string> Notes(HandoverPack pack, Finding alert, Said said, bool amongOthers) =>
+        pack.Notes.Where(note => note.Rule == alert.Rule && note.Subject == alert.Subject && note.Cause == alert.Cause)
+            .Select(note => $"{said.Time(note.At)}, {note.By}{(amongOthers ? $", of {said.Thing(alert.Subject)}" : "")}: {note.Says ?? "taken note of"}");
 }

@@ -1,6 +1,7 @@
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
+using FleetLight.Electrics;
 using FleetLight.Handover.Blocks;
 using FleetLight.Handover.Pictures;
 using FleetLight.PageParts.Drawings.Circuits;
@@ -56,6 +57,7 @@ internal static class CircuitPart
         if (circuit.Built is not null) yield return Fittings(circuit, names);
         yield return Latest(circuit, names, said);
         yield return Tests(circuit, said);
+        if (circuit.Tests.Count > 0) yield return new Prose(TestJudgement.CautionText, true);
     }
 
     private static IEnumerable<(string Name, string Says)> Settings(HandoverCircuit circuit)
@@ -178,7 +180,9 @@ internal static class CircuitPart
         [
             .. circuit.Tests.Select(test => (IReadOnlyList<string>)
             [
-                PlainWords.Of(test.Test.Test), test.Test.MainsSide ? "mains" : "output", test.Test.Says,
+                PlainWords.Of(test.Test.Test), test.Test.MainsSide ? "mains" : "output",
+                // The caution is the same for all of them and stands once, below.
+                test.Test.Says.Replace(TestJudgement.CautionText, "", StringComparison.Ordinal).Trim(),
                 test.Test.Meets switch { true => "yes", false => "no", _ => "not judged" }, said.Time(test.Test.HappenedAt), said.Who(test.By), test.MeterName ?? "not named",
             ]),
         ],

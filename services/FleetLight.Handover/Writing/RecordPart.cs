@@ -32,8 +32,10 @@ internal static class RecordPart
             "Nothing is recorded.");
         yield return new Heading(1, "Proof of what it rests on");
         yield return new Prose(
-            $"This pack rests on {pack.Digest.Facts.Count} recorded facts and on nothing else. The list of them, each with its own SHA-256, goes along with this document "
-            + "as a file; the SHA-256 of that file stands here and, shortened, at the foot of every page. Were a fact altered, added or taken away, it would be another.");
+            $"This pack rests on {pack.Digest.Facts.Count} recorded facts and on the settings that it names. The list of them, each with its own SHA-256, goes along "
+            + "with this document as a file; "
+            + "the SHA-256 of that file stands here and, shortened, at the foot of every page. Were a fact altered, added or taken away, it would be another."
+            + (pack.Notes.Count > 0 ? " Notes of alerts are the office's; they are no facts, and the digest is not over them." : ""));
         yield return new Pairs(
         [
             ("SHA-256 of the list", pack.Digest.Sha256),

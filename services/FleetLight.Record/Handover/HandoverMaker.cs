@@ -38,6 +38,9 @@ public sealed record HandoverWish
 
     /// <summary>What the office calls the sources of facts.</summary>
     public IReadOnlyDictionary<string, string> Names { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>What people noted of the site's alerts, until the moments of <see cref="AsOf"/> and <see cref="KnownBy"/>; of one alert oldest first.</summary>
+    public IReadOnlyList<HandoverNote> Notes { get; init; } = [];
 }
 
 /// <summary>
@@ -110,6 +113,7 @@ public static class HandoverMaker
             OpenPoints = open,
             Reminders = points.Reminders,
             Alerts = alerts,
+            Notes = [.. alerts.SelectMany(alert => wish.Notes.Where(note => note.Rule == alert.Rule && note.Subject == alert.Subject && note.Cause == alert.Cause))],
             Cautions = Cautions.Of(hasMains),
             Recorders = Recorders(works.Facts, wish.Names),
             Digest = FactRoll.Of(works.Facts),

@@ -1,8 +1,12 @@
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Alerts;
 using FleetLight.Record.Handover;
 using FleetLight.Service.Access;
+using FleetLight.Service.Alerts;
 using FleetLight.Service.FactLists;
 using FleetLight.Service.Judgement;
+using FleetLight.Service.Store;
 using FleetLight.Service.Works;
 using Marten;
 using Npgsql;
@@ -24,5 +28,20 @@ public sealed class HandoverDesk(NpgsqlDataSource database, IDocumentStore store
     {
         Judging = await JudgingEvents.InForceAsync(new StateRows(database, organisation), cancel),
         Names = await DeviceNames.OfAsync(store, organisation, recorded.Select(fact => fact.Of.Source), cancel),
+        Notes = await NotesAsync(wish, organisation, cancel),
     };
+
+    private async Task<IReadOnlyList<HandoverNote>> NotesAsync(HandoverWish wish, string organisation, CancellationToken cancel)
+    {
+        await using var session = store.QuerySession(organisation);
+        // An alert that was cleared since may still have stood, noted, on a day of the past.
+        var past = wish.AsOf is not null || wish.KnownBy is not null;
+        var alerts = await session.Query<AlertDocument>()
+            .Where(alert => alert.SiteId == wish.SiteId && (past || alert.Standing == AlertStanding.Acknowledged))
+            .OrderBy(alert => alert.Id).Select(alert => alert.Id).ToListAsync(cancel);
+        string[] streams = [.. alerts.Select(AlertEvents.StreamOf)];
+        var events = await session.Events.QueryAllRawEvents().Where(each => each.StreamKey!.IsOneOf(streams)).OrderBy(each => each.Sequence).ToListAsync(cancel);
+        DateTimeOffset? until = wish.AsOf is { } asOf && wish.KnownBy is { } knownBy ? (asOf < knownBy ? asOf : knownBy) : wish.AsOf ?? wish.KnownBy;
+        return [.. events.GroupBy(each => each.StreamKey).SelectMany(each => AlertNotes.Of(each.Select(one => one.Data).OfType<IAlertEvent>(), until))];
+    }
 }

@@ -5,7 +5,6 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Handover.Html;
 using FleetLight.Handover.Pdf;
 using FleetLight.Handover.Writing;
-using FleetLight.Record.Checks;
 using FleetLight.Record.Handover;
 using FleetLight.Service.Access;
 using FleetLight.Service.Calculations;
@@ -129,7 +128,7 @@ public static class HandoverEndpoint
                 || !Query.TryTime(AsOf, "asOf", out var asOf, out problem)
                 || !Query.TryTime(KnownBy, "knownBy", out var knownBy, out problem)
                 || !Query.TryOffset(OffsetMinutes, out var offset, out problem)
-                || !TryEvery(every, out problem))
+                || !Query.TrySettings(every, out problem))
             {
                 refused = Problems.Result(problem!);
                 return false;
@@ -138,12 +137,6 @@ public static class HandoverEndpoint
             refused = null;
             wanted = new Wanted(format, paper, new HandoverWish { SiteId = site, Now = now, AsOf = asOf, KnownBy = knownBy, OffsetMinutes = offset, Every = every });
             return true;
-        }
-
-        private static bool TryEvery(HandoverIntervals every, out Problem? problem)
-        {
-            problem = RequestCheck.Check(every) is [var wrong, ..] ? Problems.Parameter(wrong.Field, wrong.Detail, wrong.Remedy) : null;
-            return problem is null;
         }
     }
 }

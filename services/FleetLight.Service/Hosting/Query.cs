@@ -1,5 +1,6 @@
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
+using FleetLight.Record.Checks;
 
 namespace FleetLight.Service.Hosting;
 
@@ -34,6 +35,13 @@ public static class Query
         problem = Problems.Parameter(name, $"'{(text.Length > 60 ? text[..60] : text)}' is none of the words taken here.",
             $"Use one of: {string.Join(", ", Enum.GetValues<T>().Select(Word).Concat(besides is null ? [] : [besides]))}.");
         return false;
+    }
+
+    /// <summary>Settings that parameters of the same names set, checked against the ranges that their members state.</summary>
+    public static bool TrySettings<T>(T settings, out Problem? problem) where T : notnull
+    {
+        problem = RequestCheck.Check(settings) is [var wrong, ..] ? Problems.Parameter(wrong.Field, wrong.Detail, wrong.Remedy) : null;
+        return problem is null;
     }
 
     /// <summary>A word of an enumeration, or none.</summary>

@@ -1,5 +1,4 @@
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Checks;
 using FleetLight.Record.Materials;
 using FleetLight.Service.Access;
 using FleetLight.Service.Circuits;
@@ -72,10 +71,9 @@ public static class MaterialEndpoints
                 GelMillilitres = GelMillilitres ?? usual.GelMillilitres,
                 StringEndMetres = StringEndMetres ?? usual.StringEndMetres,
             };
-            refused = null;
-            if (!Query.TryEnum(Format, TableFormat.Json, "format", out format, out var problem)) refused = Problems.Result(problem!);
-            else if (RequestCheck.Check(assumed) is [var wrong, ..]) refused = Problems.Result(Problems.Parameter(wrong.Field, wrong.Detail, wrong.Remedy));
-            return refused is null;
+            var isRead = Query.TryEnum(Format, TableFormat.Json, "format", out format, out var problem) && Query.TrySettings(assumed, out problem);
+            refused = isRead ? null : Problems.Result(problem!);
+            return isRead;
         }
     }
 }

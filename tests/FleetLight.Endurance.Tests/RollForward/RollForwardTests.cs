@@ -212,26 +212,12 @@ public sealed class RollForwardTests(OldProgram old) : IClassFixture<OldProgram>
             if (line.StartsWith("/v1/webhooks", StringComparison.Ordinal) || line.StartsWith("/v1/refused", StringComparison.Ordinal)) continue;
             int at = line.IndexOf('{', StringComparison.Ordinal);
             JsonNode answer = JsonNode.Parse(line[at..])!;
-            Forget(answer);
+            WhenArrived.Forget(answer);
             lines.Add($"{line[..at]}{answer.ToJsonString()}");
         }
 
         lines.AddRange((await States.AllAsync(office, "/v1/alerts?limit=1000"))
             .Select(alert => $"{alert["id"]} {alert["standing"]} {alert["finding"]!.ToJsonString()}").Order(StringComparer.Ordinal));
         return lines;
-    }
-
-    private static void Forget(JsonNode? node)
-    {
-        if (node is JsonObject members)
-        {
-            members.Remove("recordedAt");
-            members.Remove("lastSeen");
-            foreach ((_, JsonNode? member) in members) Forget(member);
-        }
-        else if (node is JsonArray items)
-        {
-            foreach (JsonNode? item in items) Forget(item);
-        }
     }
 }

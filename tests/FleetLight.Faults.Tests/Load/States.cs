@@ -45,7 +45,7 @@ internal static class States
         foreach (string path in paths)
         {
             JsonNode answer = (await organisation.Office.GetAsync(path)).Expect(HttpStatusCode.OK).Json;
-            Forget(answer);
+            WhenArrived.Forget(answer);
             answers.Add($"{path} {answer.ToJsonString()}");
         }
 
@@ -53,19 +53,5 @@ internal static class States
         foreach (JsonNode? alert in (await organisation.Office.GetAsync("/v1/alerts?limit=1000")).Expect(HttpStatusCode.OK).Json["items"]!.AsArray())
             standing.Add($"{alert!["id"]} {alert["finding"]!.ToJsonString()}");
         return [.. answers, .. standing.Order(StringComparer.Ordinal)];
-    }
-
-    private static void Forget(JsonNode? node)
-    {
-        if (node is JsonObject members)
-        {
-            members.Remove("recordedAt");
-            members.Remove("lastSeen");
-            foreach ((_, JsonNode? member) in members) Forget(member);
-        }
-        else if (node is JsonArray items)
-        {
-            foreach (JsonNode? item in items) Forget(item);
-        }
     }
 }

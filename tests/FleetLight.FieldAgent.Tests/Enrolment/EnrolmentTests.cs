@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Net;
 using System.Text.Json;
 using FleetLight.FieldAgent.Identity;
@@ -139,8 +140,9 @@ public sealed class EnrolmentTests(FieldService service) : IClassFixture<FieldSe
         File.Delete(list);
         Assert.Contains("enrol.answered", places);
         Assert.Contains("identity.flushed", places);
-        var rows = new List<FaultRow>();
-        foreach (var place in places)
+        var rows = new ConcurrentQueue<FaultRow>();
+        // Several at once: most of the time they wait.
+        await Parallel.ForEachAsync(places, new ParallelOptions { MaxDegreeOfParallelism = 4 }, async (place, _) =>
         {
             using var folder = new AgentFolder();
             var circuit = $"c-{Guid.NewGuid():N}"[..20];
@@ -151,8 +153,8 @@ public sealed class EnrolmentTests(FieldService service) : IClassFixture<FieldSe
 
             Assert.Equal((place, 0), (place, (await folder.RunAsync("enrol", (await service.IssueCodeAsync(device.Source)).Address)).Code));
             Assert.Equal((place, 0), (place, (await folder.RunAsync("send")).Code));
-            rows.Add(FaultRow.Of(place, 1, [1], (int)(await folder.RunAsync("status", "--json")).Json["facts"]!["inHand"]!, await service.FoundAsync(circuit, 1)));
-        }
+            rows.Enqueue(FaultRow.Of(place, 1, [1], (int)(await folder.RunAsync("status", "--json")).Json["facts"]!["inHand"]!, await service.FoundAsync(circuit, 1)));
+        });
 
         FaultTable.Add(new FaultRow($"power: in 'enrol', {places.Length} places", rows.Count, rows.Sum(row => row.Sent), rows.Sum(row => row.Receipted),
             rows.Sum(row => row.Found), rows.Sum(row => row.Lost), rows.Sum(row => row.Doubled)));

@@ -114,7 +114,7 @@ public sealed class EveryEndpointTests(PeopleService service) : IClassFixture<Pe
             ("a token out of date", $"Bearer {(token with { Begins = TimeSpan.FromDays(-2), Ends = TimeSpan.FromDays(-1) }).Signed(service.Rsa, SecurityAlgorithms.RsaSha256)}"),
             ("a token for somebody else", $"Bearer {(token with { Audience = "x" }).Signed(service.Rsa, SecurityAlgorithms.RsaSha256)}"),
             ("a token of an unknown issuer", $"Bearer {(token with { Issuer = "https://elsewhere.example" }).Signed(service.Rsa, SecurityAlgorithms.RsaSha256)}"),
-            ("a token signed by somebody else", $"Bearer {token.Signed(LocalIssuer.Rsa("r1"), SecurityAlgorithms.RsaSha256)}"),
+            ("a token signed by somebody else", $"Bearer {token.Signed(SigningKeys.Rsa("r1"), SecurityAlgorithms.RsaSha256)}"),
             ("a token without a signature", $"Bearer {token.Unsigned()}"),
             ("a token signed with the public key", $"Bearer {token.Signed(
                 new SymmetricSecurityKey(service.Rsa.Rsa.ExportSubjectPublicKeyInfo()) { KeyId = "r1" }, SecurityAlgorithms.HmacSha256)}"),

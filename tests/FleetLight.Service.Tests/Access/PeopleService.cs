@@ -1,4 +1,5 @@
 using FleetLight.Service.Tests.Hosting;
+using FleetLight.Testing.People;
 using Microsoft.IdentityModel.Tokens;
 
 namespace FleetLight.Service.Tests.Access;
@@ -9,8 +10,8 @@ public sealed class PeopleService : FleetService
     public const string OwnOrganisation = "harbour-lights";
 
     private readonly DirectoryInfo secrets = Directory.CreateTempSubdirectory("fleetlight-secrets-");
-    private readonly LocalIssuer shared = new();
-    private readonly LocalIssuer own = new();
+    private readonly LocalProvider shared = new();
+    private readonly LocalProvider own = new();
 
     public PeopleService()
     {
@@ -18,17 +19,17 @@ public sealed class PeopleService : FleetService
         own.Serve(OwnKey);
     }
 
-    internal RsaSecurityKey Rsa { get; } = LocalIssuer.Rsa("r1");
+    internal RsaSecurityKey Rsa { get; } = SigningKeys.Rsa("r1");
 
-    internal ECDsaSecurityKey Curve { get; } = LocalIssuer.EllipticCurve("e1");
+    internal ECDsaSecurityKey Curve { get; } = SigningKeys.EllipticCurve("e1");
 
-    internal RsaSecurityKey OwnKey { get; } = LocalIssuer.Rsa("o1");
+    internal RsaSecurityKey OwnKey { get; } = SigningKeys.Rsa("o1");
 
     internal string SecretsFolder => secrets.FullName;
 
-    internal LocalIssuer Shared => shared;
+    internal LocalProvider Shared => shared;
 
-    internal LocalIssuer Own => own;
+    internal LocalProvider Own => own;
 
     public override async ValueTask DisposeAsync()
     {

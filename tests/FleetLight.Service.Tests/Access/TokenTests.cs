@@ -125,7 +125,7 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
     public async Task Rolled_keys_are_fetched_and_withdrawn_ones_are_taken_no_longer()
     {
         Assert.Equal(HttpStatusCode.OK, (await ReadAsync(Good().Signed(service.Rsa, Rs256))).Status);
-        RsaSecurityKey rolled = LocalIssuer.Rsa("r2");
+        RsaSecurityKey rolled = SigningKeys.Rsa("r2");
         service.Shared.Serve(rolled, service.Curve);
         try
         {
@@ -200,8 +200,8 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
         yield return ("of a person who is refused", (Good() with { Subject = "u-gone" }).Signed(service.Rsa, Rs256));
         yield return ("refused by its id", (Good() with { Id = "stolen-token" }).Signed(service.Rsa, Rs256));
         yield return ("of nobody", (Good() with { Subject = null }).Signed(service.Rsa, Rs256));
-        yield return ("signed by a key that is not served", Good().Signed(LocalIssuer.Rsa("r1"), Rs256));
-        yield return ("signed by a key of no name", Good().Signed(LocalIssuer.Rsa("unknown"), Rs256));
+        yield return ("signed by a key that is not served", Good().Signed(SigningKeys.Rsa("r1"), Rs256));
+        yield return ("signed by a key of no name", Good().Signed(SigningKeys.Rsa("unknown"), Rs256));
         foreach (string word in (string[])["none", "None", "NONE", "nOnE"]) yield return ($"not signed: {word}", Good().Unsigned(word));
         yield return ("signature cut off", $"{parts[0]}.{parts[1]}.");
         yield return ("signature of another token", $"{parts[0]}.{(Good() with { Subject = "u-18" }).Signed(service.Rsa, Rs256).Split('.')[1]}.{parts[2]}");
@@ -210,7 +210,7 @@ public sealed class TokenTests(PeopleService service) : IClassFixture<PeopleServ
                  [service.Rsa.Rsa.ExportSubjectPublicKeyInfo(), service.Rsa.Rsa.ExportRSAPublicKey(), rsa.Modulus!,
                      Encoding.ASCII.GetBytes(service.Rsa.Rsa.ExportSubjectPublicKeyInfoPem())])
             yield return ("HMAC with the public key", Good().Signed(new SymmetricSecurityKey(secret) { KeyId = "r1" }, SecurityAlgorithms.HmacSha256));
-        yield return ("an elliptic curve under the name of an RSA key", Good().Signed(LocalIssuer.EllipticCurve("r1"), SecurityAlgorithms.EcdsaSha256));
+        yield return ("an elliptic curve under the name of an RSA key", Good().Signed(SigningKeys.EllipticCurve("r1"), SecurityAlgorithms.EcdsaSha256));
         yield return ("three empty parts", "..");
         yield return ("no JSON", "a.b.c");
     }

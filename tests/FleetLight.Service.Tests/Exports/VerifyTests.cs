@@ -97,6 +97,9 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
                  {
                      ["nowhere.ndjson"], [exported.Facts, "--manifest", exported.Facts], [exported.Facts, "--keys", exported.Newest], [exported.Facts, "--leaves", exported.Keys],
                      [exported.Facts, "--checkpoint", exported.Keys],
+                     [exported.Facts, "--pack", exported.Keys], [exported.Facts, "--pack", exported.Leaves], [exported.Facts, "--pack", exported.At("pack.pdf")],
+                     [exported.Facts, "--pack", "nowhere.txt"], [exported.Facts, "--pack-digest", exported.PackDigest],
+                     [exported.Facts, "--pack", exported.At("pack.txt"), "--pack-digest", "12"],
                  })
         {
             using StringWriter output = new(), errors = new();
@@ -109,6 +112,44 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
         string json = await RunAsync(VerifyCommand.Sound, exported.Facts, [.. All(), "--json"]);
         using JsonDocument read = JsonDocument.Parse(json);
         Assert.True(read.RootElement.GetProperty("sound").GetBoolean());
+    }
+
+    [Theory]
+    [InlineData("pack.txt")]
+    [InlineData("pack.json")]
+    [InlineData("pack.html")]
+    public async Task A_handover_pack_is_checked_against_the_export(string pack)
+    {
+        string said = await RunAsync(VerifyCommand.Sound, exported.Facts, [.. All(), "--pack", exported.At(pack), "--pack-digest", exported.PackDigest]);
+        Assert.Contains("has the digest that is printed in the pack", said, StringComparison.Ordinal);
+        Assert.Contains("All 30 facts on which the pack rests are in the export, unaltered.", said, StringComparison.Ordinal);
+        await RunAsync(VerifyCommand.Sound, exported.Facts, [.. All(), "--pack", exported.At(pack), "--pack-digest", exported.PackDigest[..16]]);
+        string without = await RunAsync(VerifyCommand.Sound, exported.Facts, [.. All(), "--pack", exported.At(pack)]);
+        Assert.Contains($"has the SHA-256 {exported.PackDigest}. Compare it", without, StringComparison.Ordinal);
+
+        string altered = exported.Write("altered.ndjson", Encoding.UTF8.GetBytes(exported.Text.Replace("9.312", "9.313", StringComparison.Ordinal)));
+        string told = await RunAsync(VerifyCommand.Unsound, altered, [.. All(), "--pack", exported.At(pack)]);
+        Assert.Matches(@"The fact \S+ \(line 13\) is not what the pack rests on", told);
+        string earlier = await RunAsync(VerifyCommand.Unsound, exported.Earlier, ["--checkpoint", exported.Older, "--keys", exported.Keys, "--pack", exported.At(pack)]);
+        Assert.Equal(20, earlier.Split("which is not in the export.").Length - 1);
+        string other = await RunAsync(VerifyCommand.Unsound, exported.Facts, [.. All(), "--pack", exported.At(pack), "--pack-digest", new string('0', 64)]);
+        Assert.Contains("the pack has 0000", other, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_pack_that_was_altered_itself_shows()
+    {
+        string text = File.ReadAllText(exported.At("pack.txt"));
+        string one = text[..64], another = new('a', 64);
+        string list = exported.Write("list.txt", Encoding.UTF8.GetBytes(text.Replace(one, another, StringComparison.Ordinal)));
+        Assert.Contains("is not what the pack rests on", await RunAsync(VerifyCommand.Unsound, exported.Facts, [.. All(), "--pack", list]), StringComparison.Ordinal);
+        foreach (string pack in (string[])["pack.json", "pack.html"])
+        {
+            string spoilt = exported.Write(pack.Replace("pack", "spoilt", StringComparison.Ordinal),
+                Encoding.UTF8.GetBytes(File.ReadAllText(exported.At(pack)).Replace(one, another, StringComparison.Ordinal)));
+            string said = await RunAsync(VerifyCommand.Unsound, exported.Facts, [.. All(), "--pack", spoilt]);
+            Assert.Contains($"the pack says {exported.PackDigest}", said, StringComparison.Ordinal);
+        }
     }
 
     private string[] All() =>
@@ -158,6 +199,8 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
 
         public string OfAnotherHistory => At("other.json");
 
+        public string PackDigest { get; private set; } = "";
+
         public string Text => File.ReadAllText(Facts);
 
         public string[] Lines => Text.Split('\n', StringSplitOptions.RemoveEmptyEntries);
@@ -182,6 +225,10 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
             await TakeAsync(own, "/v1/export/manifest", "manifest.json");
             await TakeAsync(own, "/v1/export/leaf-hashes", "leaves.txt");
             await TakeAsync(own, "/v1/ledger/keys", "keys.json");
+            await CaughtUpAsync();
+            foreach ((string format, string name) in ((string, string)[])[("facts", "pack.txt"), ("json", "pack.json"), ("html", "pack.html"), ("pdf", "pack.pdf")])
+                await TakeAsync(own, $"/v1/sites/{Some.Site}/handover?format={format}", name);
+            PackDigest = Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(At("pack.txt"))));
             // The same organisation, signed by the same key, with facts that were never there.
             ECDsa key = ECDsa.Create(new ECParameters
             {
@@ -209,6 +256,6 @@ public sealed class VerifyTests(VerifyTests.Exported exported) : IClassFixture<V
             return path is null ? JsonSerializer.Deserialize<CheckpointView>(answer.Body, WireJson.Lenient)! : null!;
         }
 
-        private string At(string name) => Path.Combine(folder.FullName, name);
+        public string At(string name) => Path.Combine(folder.FullName, name);
     }
 }

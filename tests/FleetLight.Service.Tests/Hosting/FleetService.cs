@@ -58,7 +58,7 @@ public class FleetService : IAsyncLifetime
     /// <inheritdoc/>
     public virtual async ValueTask InitializeAsync()
     {
-        database = await TestDatabase.CreateAsync();
+        database = await EmptyTables.CopyAsync();
         await StartAsync();
         hostKey = (await File.ReadAllTextAsync(FirstKeyFile)).Trim();
     }

@@ -74,6 +74,28 @@ public sealed class HandoverTests(PlanningTests.Planned planned) : IClassFixture
     }
 
     [Fact]
+    public async Task What_was_noted_of_an_alert_stands_in_the_pack_from_then_on()
+    {
+        Organisation organisation = await planned.AddOrganisationAsync();
+        Device device = await organisation.AddDeviceAsync();
+        await device.TellAsync(Some.SiteOpened(), Some.BoxSealed(gelFilled: false));
+        await planned.CaughtUpAsync();
+        AlertView alert = (await organisation.Office.ReadAsync<Page<AlertView>>("/v1/alerts?rule=ground-box-not-gel-filled")).Items.Single();
+        string before = Uri.EscapeDataString(planned.Clock.GetUtcNow().ToString("O"));
+        planned.Clock.Advance(TimeSpan.FromSeconds(1));
+        foreach (string note in (string[])["Gel is ordered.", "Gel has come."])
+            (await organisation.Office.PostAsync($"/v1/alerts/{alert.Id}/acknowledge", new { note })).Expect(HttpStatusCode.OK);
+        await planned.CaughtUpAsync();
+
+        HandoverPack pack = await organisation.Office.ReadAsync<HandoverPack>($"{Path}?format=json");
+        Assert.Equal(["Gel is ordered.", "Gel has come."], pack.Notes.Select(note => note.Says));
+        Assert.All(pack.Notes, note => Assert.Equal((alert.Finding.Rule, alert.Finding.Subject, planned.Clock.GetUtcNow()), (note.Rule, note.Subject, note.At)));
+        Assert.Contains("Gel has come.", (await organisation.Office.GetAsync($"{Path}?format=html")).Text, StringComparison.Ordinal);
+        Assert.Empty((await organisation.Office.ReadAsync<HandoverPack>($"{Path}?format=json&knownBy={before}")).Notes);
+        Assert.Empty((await planned.Office.ReadAsync<HandoverPack>($"{Path}?format=json")).Notes);
+    }
+
+    [Fact]
     public async Task Another_organisation_has_no_such_site()
     {
         Organisation other = await planned.AddOrganisationAsync();

@@ -22,11 +22,16 @@ public sealed class TestDatabase : IAsyncDisposable
     public string ConnectionString { get; }
 
     /// <summary>Makes a database.</summary>
-    public static async Task<TestDatabase> CreateAsync(CancellationToken cancellation = default)
+    public static Task<TestDatabase> CreateAsync(CancellationToken cancellation = default) => MakeAsync("", cancellation);
+
+    /// <summary>Makes a database that is a copy of another, to which nobody is connected.</summary>
+    public static Task<TestDatabase> CreateAsync(TestDatabase like, CancellationToken cancellation = default) => MakeAsync($" template {like.Name}", cancellation);
+
+    private static async Task<TestDatabase> MakeAsync(string how, CancellationToken cancellation)
     {
         string server = await PostgresServer.GetConnectionStringAsync(cancellation).ConfigureAwait(false);
         string name = string.Create(CultureInfo.InvariantCulture, $"test_{Guid.NewGuid():N}");
-        await ExecuteAsync(server, $"create database {name}", cancellation).ConfigureAwait(false);
+        await ExecuteAsync(server, $"create database {name}{how}", cancellation).ConfigureAwait(false);
         return new TestDatabase(server, name);
     }
 

@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 using FleetLight.Testing.Postgres;
 
 namespace FleetLight.Testing.Service;
@@ -40,10 +38,7 @@ public sealed class StartedService : IAsyncDisposable
     /// <param name="settings">Settings of its own, by the names of environment variables.</param>
     public static async Task<StartedService> StartAsync(CancellationToken cancel, IReadOnlyDictionary<string, string>? settings = null)
     {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        var url = new Uri($"http://127.0.0.1:{((IPEndPoint)listener.LocalEndpoint).Port}/");
-        listener.Stop();
+        var url = new Uri($"http://127.0.0.1:{FreePort.Find()}/");
         var running = new StartedService(
             await TestDatabase.CreateAsync(cancel), Directory.CreateTempSubdirectory("fleetlight-e2e-").FullName, url, settings ?? new Dictionary<string, string>());
         await running.ReadyAsync(cancel);

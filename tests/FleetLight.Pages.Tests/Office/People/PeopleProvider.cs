@@ -1,9 +1,9 @@
 using System.Net;
-using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using System.Web;
+using FleetLight.Testing.People;
 using Microsoft.IdentityModel.JsonWebTokens;
 using Microsoft.IdentityModel.Tokens;
 
@@ -13,29 +13,14 @@ namespace FleetLight.Pages.Tests.Office.People;
 /// A small OpenID Connect provider on this machine: authorization code with PKCE for one public client, and tokens that can be renewed.
 /// It knows one person, who is always at home.
 /// </summary>
-internal sealed class PeopleProvider : IAsyncDisposable
+internal sealed class PeopleProvider : LocalProvider
 {
     public const string Client = "office-page";
 
-    private readonly HttpListener listener = new();
     private readonly RsaSecurityKey key = new(RSA.Create(2048)) { KeyId = "p1" };
     private readonly Dictionary<string, (string Challenge, string Nonce, string Back)> codes = [];
-    private readonly Task serving;
 
-    public PeopleProvider()
-    {
-        using TcpListener free = new(IPAddress.Loopback, 0);
-        free.Start();
-        var port = ((IPEndPoint)free.LocalEndpoint).Port;
-        free.Stop();
-        Address = $"http://127.0.0.1:{port}/people";
-        listener.Prefixes.Add($"http://127.0.0.1:{port}/");
-        listener.Start();
-        serving = ServeAsync();
-    }
-
-    /// <summary>Its address, which is its name.</summary>
-    public string Address { get; }
+    public PeopleProvider() => Serve((key.KeyId, key.Rsa));
 
     /// <summary>The organisation that its tokens name.</summary>
     public string Organisation { get; set; } = "";
@@ -52,46 +37,21 @@ internal sealed class PeopleProvider : IAsyncDisposable
     /// <summary>How many tokens it gave.</summary>
     public int Given { get; private set; }
 
-    public async ValueTask DisposeAsync()
-    {
-        listener.Close();
-        await serving;
-    }
+    protected override Dictionary<string, string> Discovery =>
+        new(base.Discovery) { ["authorization_endpoint"] = $"{Address}/authorize", ["token_endpoint"] = $"{Address}/token" };
 
-    private async Task ServeAsync()
+    protected override async Task<bool> AnswerAsync(HttpListenerContext context)
     {
-        while (true)
+        switch (context.Request.Url!.AbsolutePath)
         {
-            HttpListenerContext context;
-            try
-            {
-                context = await listener.GetContextAsync();
-            }
-            catch (Exception closed) when (closed is HttpListenerException or ObjectDisposedException)
-            {
-                return;
-            }
-
-            context.Response.AddHeader("Access-Control-Allow-Origin", "*");
-            switch (context.Request.Url!.AbsolutePath)
-            {
-                case "/people/keys":
-                    var parts = key.Rsa.ExportParameters(false);
-                    object own = new { kty = "RSA", use = "sig", kid = key.KeyId, n = Base64UrlEncoder.Encode(parts.Modulus), e = Base64UrlEncoder.Encode(parts.Exponent) };
-                    Write(context, new { keys = new[] { own } });
-                    break;
-                case "/people/authorize":
-                    Authorize(context);
-                    break;
-                case "/people/token":
-                    await GiveAsync(context);
-                    break;
-                default:
-                    Write(context, new { issuer = Address, jwks_uri = $"{Address}/keys", authorization_endpoint = $"{Address}/authorize", token_endpoint = $"{Address}/token" });
-                    break;
-            }
-
-            context.Response.Close();
+            case "/people/authorize":
+                Authorize(context);
+                return true;
+            case "/people/token":
+                await GiveAsync(context);
+                return true;
+            default:
+                return false;
         }
     }
 
@@ -155,11 +115,5 @@ internal sealed class PeopleProvider : IAsyncDisposable
         if (nonce is not null) claims["nonce"] = nonce;
         return new JsonWebTokenHandler { SetDefaultTimesOnTokenCreation = false }.CreateToken(
             JsonSerializer.Serialize(claims), new SigningCredentials(key, SecurityAlgorithms.RsaSha256));
-    }
-
-    private static void Write(HttpListenerContext context, object answer)
-    {
-        context.Response.ContentType = "application/json";
-        context.Response.OutputStream.Write(JsonSerializer.SerializeToUtf8Bytes(answer));
     }
 }

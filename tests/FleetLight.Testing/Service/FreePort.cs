@@ -1,11 +1,12 @@
 using System.Net;
 using System.Net.Sockets;
 
-namespace FleetLight.Service.Tests.Hosting;
+namespace FleetLight.Testing.Service;
 
 /// <summary>A port of this machine that nobody listens on.</summary>
-internal static class FreePort
+public static class FreePort
 {
+    /// <summary>Its number.</summary>
     public static int Find()
     {
         using TcpListener listener = new(IPAddress.Loopback, 0);
