@@ -43,7 +43,7 @@ start_beside() {
         ! deploy_wanted || build_image >"$logs/service-image.log" 2>&1
         touch "$logs/service-image.done"
         if [[ -n $check ]]; then
-            dotnet format FleetLight.sln --verify-no-changes --no-restore </dev/null 7>&- 8>&- >"$logs/format.log" 2>&1
+            nice -n 10 dotnet format FleetLight.sln --verify-no-changes --no-restore </dev/null 7>&- 8>&- >"$logs/format.log" 2>&1
             echo "$?" >"$logs/format.code"
         fi
         for name in "${quiet_projects[@]}"; do
@@ -59,15 +59,15 @@ start_beside() {
 }
 
 # The first stage of the image as its test builds it, which finds every step in the engine's cache then, and says itself what is wrong
-# with one that failed here.
+# with one that failed here. It gives way to the tests, some of which measure how long an answer takes.
 build_image() {
     local proxies=() name
     for name in HTTP_PROXY HTTPS_PROXY NO_PROXY; do
         [[ -z ${!name:-} ]] || proxies+=(--build-arg "$name")
     done
     docker image inspect mcr.microsoft.com/dotnet/sdk:"$(sed -n 's/^ARG DOTNET=//p' "$root/deploy/Dockerfile")" >/dev/null || return 0
-    DOCKER_BUILDKIT=0 docker build --network host --file deploy/Dockerfile "${proxies[@]}" --target build --tag fleetlight/service:test-build . \
-        </dev/null 7>&- 8>&-
+    DOCKER_BUILDKIT=0 docker build --network host --cpu-shares 256 --file deploy/Dockerfile "${proxies[@]}" --target build \
+        --tag fleetlight/service:test-build . </dev/null 7>&- 8>&-
 }
 
 # Whatever is beside is at its end with the image before the test of the image begins.

@@ -44,7 +44,8 @@ internal static class PackStyle
           nav ol { columns: 2; }
           main, footer { max-width: none; padding: 0; }
           h2.page { break-before: page; margin-top: 0; }
-          h2, h3, caption { break-after: avoid; }
+          h2, h3, h3 + p, caption { break-after: avoid; }
+          tbody tr:first-child { break-before: avoid; }
           thead { display: table-header-group; }
           tr, figure, .framed, dl div, li { break-inside: avoid; }
           table { min-width: 0; font-size: 7pt; }

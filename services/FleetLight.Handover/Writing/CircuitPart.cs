@@ -40,6 +40,8 @@ internal static class CircuitPart
                 ]),
             ],
             "No circuit is recorded.");
+        // The same for every test: said once, before the first.
+        if (pack.Circuits.Any(circuit => circuit.Tests.Count > 0)) yield return new Prose($"Of the tests below: {Lowered(TestJudgement.CautionText)}", true);
         foreach (var block in pack.Circuits.SelectMany(circuit => Of(pack, circuit, said, width))) yield return block;
         yield return new Heading(1, "Settings and limits");
         foreach (var block in Limits(pack)) yield return block;
@@ -57,7 +59,6 @@ internal static class CircuitPart
         if (circuit.Built is not null) yield return Fittings(circuit, names);
         yield return Latest(circuit, names, said);
         yield return Tests(circuit, said);
-        if (circuit.Tests.Count > 0) yield return new Prose(TestJudgement.CautionText, true);
     }
 
     private static IEnumerable<(string Name, string Says)> Settings(HandoverCircuit circuit)
@@ -72,6 +73,8 @@ internal static class CircuitPart
         if (state.OpenFaults.Count > 0) yield return ("Faults reported", string.Join("; ", state.OpenFaults));
         if (state.MissingForNextPhase.Count > 0 && state.Phase != CircuitPhase.HandedOver) yield return ("Still missing", string.Join(" ", state.MissingForNextPhase));
     }
+
+    private static string Lowered(string sentence) => char.ToLowerInvariant(sentence[0]) + sentence[1..];
 
     private static string Driver(CircuitInput circuit)
     {
@@ -181,7 +184,7 @@ internal static class CircuitPart
             .. circuit.Tests.Select(test => (IReadOnlyList<string>)
             [
                 PlainWords.Of(test.Test.Test), test.Test.MainsSide ? "mains" : "output",
-                // The caution is the same for all of them and stands once, below.
+                // The caution stands once, before all circuits.
                 test.Test.Says.Replace(TestJudgement.CautionText, "", StringComparison.Ordinal).Trim(),
                 test.Test.Meets switch { true => "yes", false => "no", _ => "not judged" }, said.Time(test.Test.HappenedAt), said.Who(test.By), test.MeterName ?? "not named",
             ]),

@@ -38,7 +38,7 @@ public static class Query
     }
 
     /// <summary>Settings that parameters of the same names set, checked against the ranges that their members state.</summary>
-    public static bool TrySettings<T>(T settings, out Problem? problem) where T : notnull
+    public static bool TrySettings<T>(T settings, out Problem? problem) where T : class
     {
         problem = RequestCheck.Check(settings) is [var wrong, ..] ? Problems.Parameter(wrong.Field, wrong.Detail, wrong.Remedy) : null;
         return problem is null;
