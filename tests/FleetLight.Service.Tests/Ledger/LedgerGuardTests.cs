@@ -60,7 +60,11 @@ public sealed class LedgerGuardTests(FleetService service) : IClassFixture<Fleet
     {
         await using FleetService again = new();
         await again.InitializeAsync();
-        const string made = "select string_agg(oid::text, ' ' order by oid) from (select oid from pg_trigger where tgname like 'fl_ledger%' union all select $1::regclass::oid) as made";
+        const string made =
+            """
+            select string_agg(oid::text, ' ' order by oid)
+            from (select oid from pg_trigger where tgname like 'fl_ledger%' union all select $1::regclass::oid) as made
+            """;
         string before = (await again.QueryAsync<string>(made, $"fleetlight.{EventIndex.Name}"))[0];
         Assert.Equal((2 * LedgerGuard.Tables.Length) + 1, before.Split(' ').Length);
         await again.RestartAsync();

@@ -23,8 +23,8 @@ public sealed class LedgerLifeTests
         // As a database looks that an older version wrote.
         foreach (string table in (string[])["leaf", "node", "head", "checkpoint", "progress", "gap", "export"])
         {
-            await service.QueryAsync<object>(
-                $"alter table fleetlight.fl_ledger_{table} disable trigger user; delete from fleetlight.fl_ledger_{table}; alter table fleetlight.fl_ledger_{table} enable trigger user");
+            string name = $"fleetlight.fl_ledger_{table}";
+            await service.QueryAsync<object>($"alter table {name} disable trigger user; delete from {name}; alter table {name} enable trigger user");
         }
 
 
