@@ -42,7 +42,11 @@ internal static class Ledgers
 
         await using var database = MartenSetup.Database(running.Connection);
         foreach (var table in (string[])["leaf", "node", "head", "checkpoint", "progress", "gap", "export", "key"])
-            await RunAsync(database, $"truncate {Tables.Schema}.fl_ledger_{table}");
+        {
+            var name = $"{Tables.Schema}.fl_ledger_{table}";
+            await RunAsync(database, $"alter table {name} disable trigger user; truncate {name}; alter table {name} enable trigger user");
+        }
+
         var appender = new LedgerAppender(database, TimeProvider.System);
         var watch = Stopwatch.StartNew();
         var appended = 0;

@@ -42,7 +42,8 @@ public sealed class IndexedFeatures(NpgsqlDataSource database, string organisati
               hit as (
                 (select id, at from near where (select so from few) and id {comparison} {key} order by id {order} limit {limit})
                 union all
-                (select id, ctid from {Table} where not (select so from few) and {where} and {Touches(command, within)} and id {comparison} {key} order by id {order} limit {limit}))
+                (select id, ctid from {Table} where not (select so from few) and {where} and {Touches(command, within)} and id {comparison} {key}
+                 order by id {order} limit {limit}))
               select hit.id, f.shape, f.properties::text from hit cross join lateral
                 (select shape, properties from {Table} where ctid = hit.at offset 0) as f order by hit.id {order}
               """

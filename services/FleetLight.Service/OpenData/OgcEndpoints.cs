@@ -62,8 +62,8 @@ public static class OgcEndpoints
         group.MapGet("/collections/{collection}/items", ItemsAsync).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()
             .WithSummary("Open data: features of a collection")
             .WithDescription(
-                "GeoJSON (RFC 7946), a page at a time; the links 'next' and 'prev' lead on and back. Units stand in the names of the properties. What has no recorded position has a "
-                + "null geometry and is not found by 'bbox'. Any property may be a parameter of its own name, such as 'siteId=s1'. 'numberMatched' is absent where "
+                "GeoJSON (RFC 7946), a page at a time; the links 'next' and 'prev' lead on and back. Units stand in the names of the properties. What has no "
+                + "recorded position has a null geometry and is not found by 'bbox'. Any property may be a parameter of its own name, such as 'siteId=s1'. 'numberMatched' is absent where "
                 + "counting would cost too much. A 'limit' beyond the most counts as the most.")
             .Produces<OgcFeatures>(200, OgcLinks.GeoJson).ProducesProblems(400, 401, 403, 404, 503);
         group.MapGet("/collections/{collection}/items/{feature}", ItemAsync).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()
@@ -149,8 +149,8 @@ public static class OgcEndpoints
     }
 
     private static async Task<IResult> ItemsAsync(
-        string collection, HttpContext context, IConfiguration configuration, Caller caller, NpgsqlDataSource database, FeatureIndex index, FeatureCounts counts, TimeProvider clock,
-        CancellationToken cancel, string? f = null, string? bbox = null, [FromQuery(Name = "bbox-crs")] string? bboxCrs = null, string? datetime = null,
+        string collection, HttpContext context, IConfiguration configuration, Caller caller, NpgsqlDataSource database, FeatureIndex index, FeatureCounts counts,
+        TimeProvider clock, CancellationToken cancel, string? f = null, string? bbox = null, [FromQuery(Name = "bbox-crs")] string? bboxCrs = null, string? datetime = null,
         string? filter = null, [FromQuery(Name = "filter-lang")] string? filterLang = null, [FromQuery(Name = "filter-crs")] string? filterCrs = null,
         string? crs = null, string? cursor = null, int? limit = null)
     {

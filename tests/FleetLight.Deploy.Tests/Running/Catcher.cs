@@ -10,7 +10,7 @@ namespace FleetLight.Deploy.Tests.Running;
 /// <summary>A listener that takes every post and keeps its bytes.</summary>
 public sealed class Catcher : IAsyncDisposable
 {
-    private readonly ConcurrentQueue<(string Path, byte[] Body)> all = new();
+    private readonly ConcurrentQueue<(string Path, byte[] Body, string Id, string Stamp, string Signatures)> all = new();
     private WebApplication? app;
 
     /// <summary>Where it listens.</summary>
@@ -18,6 +18,20 @@ public sealed class Catcher : IAsyncDisposable
 
     /// <summary>The paths that were posted to.</summary>
     public IEnumerable<string> Paths => all.Select(post => post.Path);
+
+    /// <summary>Ids of the messages that were posted to a path, in the order in which they came.</summary>
+    public string[] IdsAt(string path) => [.. all.Where(post => post.Path == path).Select(post => post.Id)];
+
+    /// <summary>
+    /// Whether everything that was posted to a path from a place on is signed with a secret, as Standard Webhooks describe: HMAC-SHA256 over id, time and
+    /// body with points between, in Base64 behind "v1,".
+    /// </summary>
+    public bool AreSigned(string path, int from, string secret) => all.Where(post => post.Path == path).Skip(from).All(post =>
+    {
+        byte[] said = [.. Encoding.UTF8.GetBytes($"{post.Id}.{post.Stamp}."), .. post.Body];
+        string expected = $"v1,{Convert.ToBase64String(System.Security.Cryptography.HMACSHA256.HashData(Convert.FromBase64String(secret["whsec_".Length..]), said))}";
+        return post.Signatures.Split(' ').Contains(expected);
+    });
 
     /// <summary>Whether any post to the path holds that text (UTF-8, as Protocol Buffers keep it).</summary>
     public bool Holds(string path, string text) =>
@@ -41,6 +55,8 @@ public sealed class Catcher : IAsyncDisposable
     {
         using MemoryStream body = new();
         await context.Request.Body.CopyToAsync(body);
-        all.Enqueue((context.Request.Path, body.ToArray()));
+        all.Enqueue((
+            context.Request.Path, body.ToArray(), context.Request.Headers["webhook-id"].ToString(), context.Request.Headers["webhook-timestamp"].ToString(),
+            context.Request.Headers["webhook-signature"].ToString()));
     }
 }

@@ -15,6 +15,8 @@ public sealed class MoveTests : IAsyncLifetime
     private static readonly byte[] Png = [0x89, .. "PNG\r\n\u001a\n"u8, .. "moved"u8];
     private static readonly string Digest = Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(Png));
 
+    private static readonly string[] Told = ["facts"];
+
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("fleetlight-move-");
     private readonly Catcher catcher = new();
     private TestDatabase from = null!, to = null!;
@@ -81,6 +83,55 @@ public sealed class MoveTests : IAsyncLifetime
         Assert.Equal(1, (await other.TellAsync(Facts.DuctLaid())).Recorded);
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Webhooks_and_subscriptions_go_on_where_they_were_and_sign_with_the_secrets_that_they_had(bool hasOtherMaster)
+    {
+        const string webhooked = "/webhook", subscribed = "/subscription";
+        await using Node first = await StartAsync(from, "a");
+        Organisation moving = await AddAsync(first, "moving");
+        Device device = await moving.AddDeviceAsync("urn:device:moving");
+        string webhook = (string)(await moving.Office.PostAsync("/v1/webhooks", new { url = catcher.Address + webhooked })).Expect(HttpStatusCode.Created).Json["secret"]!;
+        JsonNode made = (await moving.Office.PostAsync("/v1/subscriptions", new { url = catcher.Address + subscribed, filter = new { tell = Told } }))
+            .Expect(HttpStatusCode.Created).Json;
+        string subscription = (string)made["secret"]!;
+        await device.TellAsync(Facts.SiteOpened(), Facts.BoxSealed(gelFilled: false), Facts.DuctLaid());
+        await Eventually.IsSoAsync(() => catcher.IdsAt(subscribed).Length == 3 && catcher.IdsAt(webhooked).Length > 0, "all to be told");
+        await first.CaughtUpAsync();
+        await Eventually.IsSoAsync(async () => await WaitingAsync() == 0, "every alert to be told");
+        int alerts = catcher.IdsAt(webhooked).Length;
+        await using (Node second = await StartAsync(to, "b"))
+        {
+            // Its places differ.
+            await (await (await AddAsync(second, "resident")).AddDeviceAsync()).TellAsync(Facts.SiteOpened(), Facts.DuctLaid(), Facts.BoxSealed());
+            await second.CaughtUpAsync();
+        }
+
+        Ended moved = await MoveAsync("copy");
+        Assert.True(moved.Code == 0, moved.Errors);
+        Ended removed = await MoveAsync("remove");
+        Assert.True(removed.Code == 0, removed.Errors);
+        await using Node after = await Node.StartAsync(Path.Combine(folder.FullName, "b"), new Dictionary<string, string>
+        {
+            ["ConnectionStrings__FleetLight"] = to.ConnectionString,
+            ["Webhooks__MasterSecret"] = hasOtherMaster ? "YW5vdGhlciBtYXN0ZXIgc2VjcmV0IG9mIHRoZSB0ZXN0cw==" : Node.MasterSecret,
+            ["Webhooks__OtherMasterSecrets__0"] = hasOtherMaster ? Node.MasterSecret : "",
+        });
+        await after.CaughtUpAsync();
+        Organisation there = moving.At(after.Anybody);
+        Assert.Equal((string)made["id"]!, (string)(await there.Office.GetAsync("/v1/subscriptions")).Expect(HttpStatusCode.OK).Json[0]!["id"]!);
+        Device same = new(after.Anybody.With(device.Api.Key), device.Source);
+        await same.SendAsync(SentEvent.Of(device.Source, "later", device.Last + 1, Device.Began.AddDays(1), Facts.BoxSealed("box-later", gelFilled: false)));
+
+        await Eventually.IsSoAsync(() => catcher.IdsAt(subscribed).Length > 3 && catcher.IdsAt(webhooked).Length > alerts, "what is new to be told");
+        Assert.True(catcher.AreSigned(subscribed, 0, subscription));
+        Assert.True(catcher.AreSigned(webhooked, 0, webhook));
+        Assert.Equal(4, catcher.IdsAt(subscribed).Length);
+        Assert.Equal(catcher.IdsAt(webhooked).Length, catcher.IdsAt(webhooked).Distinct().Count());
+        Assert.True(catcher.Holds(subscribed, "box-later"));
+    }
+
     // The device goes on with its own key and numbers, and a fact that it sent before is known.
     private static async Task TakesPartAsync(Organisation there, Node node, Device device, SentEvent known)
     {
@@ -133,6 +184,7 @@ public sealed class MoveTests : IAsyncLifetime
         """
         select ((select count(*) from fleetlight.mt_events where tenant_id = 'moving') + (select count(*) from fleetlight.mt_streams where tenant_id = 'moving')
             + (select count(*) from fleetlight.fl_circuit where tenant_id = 'moving') + (select count(*) from fleetlight.mt_doc_delivery where tenant_id = 'moving')
+            + (select count(*) from fleetlight.fl_ledger_leaf where tenant_id = 'moving') + (select count(*) from fleetlight.fl_subscription where tenant_id = 'moving')
             + (select count(*) from fleetlight.fl_attachment where tenant_id = 'moving') + (select count(*) from fleetlight.fl_visit where tenant_id = 'moving')
             + (select count(*) from fleetlight.mt_doc_keyrecord where data ->> 'organisation' = 'moving'))::text
         """);

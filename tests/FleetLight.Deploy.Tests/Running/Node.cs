@@ -9,6 +9,9 @@ namespace FleetLight.Deploy.Tests.Running;
 /// <summary>A node of the service, as a process of its own that logs JSON.</summary>
 internal sealed class Node : IAsyncDisposable
 {
+    /// <summary>What seals secrets where a test does not say otherwise.</summary>
+    public const string MasterSecret = "dGhpcyBpcyBhIG1hc3RlciBzZWNyZXQgb2YgdGhlIHRlc3Rz";
+
     private readonly ConcurrentQueue<string> lines = new();
     private readonly Process process;
     private readonly string data;
@@ -21,7 +24,7 @@ internal sealed class Node : IAsyncDisposable
         start.Environment["FLEETLIGHT_LOG_FORM"] = "json";
         // What is told of alerts here listens on this machine.
         start.Environment["Webhooks__AllowedNetworks__0"] = "127.0.0.0/8";
-        start.Environment["Webhooks__MasterSecret"] = "dGhpcyBpcyBhIG1hc3RlciBzZWNyZXQgb2YgdGhlIHRlc3Rz";
+        start.Environment["Webhooks__MasterSecret"] = MasterSecret;
         foreach ((string name, string value) in settings) start.Environment[name] = value;
         process = Process.Start(start)!;
         process.OutputDataReceived += (_, line) => Keep(line.Data);
