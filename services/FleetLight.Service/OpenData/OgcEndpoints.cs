@@ -63,7 +63,8 @@ public static class OgcEndpoints
             .WithSummary("Open data: features of a collection")
             .WithDescription(
                 "GeoJSON (RFC 7946), a page at a time; the links 'next' and 'prev' lead on and back. Units stand in the names of the properties. What has no "
-                + "recorded position has a null geometry and is not found by 'bbox'. Any property may be a parameter of its own name, such as 'siteId=s1'. 'numberMatched' is absent where "
+                + "recorded position has a null geometry and is not found by 'bbox'. Any property may be a parameter of its own name, such as 'siteId=s1'. "
+                + "'numberMatched' is absent where "
                 + "counting would cost too much. A 'limit' beyond the most counts as the most.")
             .Produces<OgcFeatures>(200, OgcLinks.GeoJson).ProducesProblems(400, 401, 403, 404, 503);
         group.MapGet("/collections/{collection}/items/{feature}", ItemAsync).Needs(Scope.ReadAsBuilt).TakesBasic().ProducesPage()

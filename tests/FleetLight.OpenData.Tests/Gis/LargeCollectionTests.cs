@@ -40,13 +40,14 @@ public sealed class LargeCollectionTests(OpenService service)
                 : new CqlIntersects(new CqlShapeProperty(FeatureKind.ShapeName, default), new CqlGeometry(area, default), default);
             FeatureQuestion question = new(FeatureKinds.Boxes, test);
             List<string> found = [];
-            string? after = "";
-            while (after is not null)
+            PagePlace? at = PagePlace.After("");
+            while (at is not null)
             {
-                FeaturePage page = await FeaturePages.ReadAsync(features, question, after, 10_000, TestContext.Current.CancellationToken);
+                FeaturePage page = await FeaturePages.ReadAsync(features, question, at, 10_000, TestContext.Current.CancellationToken);
                 found.AddRange(page.Rows.Select(row => row.Id));
-                if (each.Left != each.Right) Assert.Equal(each.Expected, page.Matched);
-                after = page.Next;
+                if (each.Left != each.Right && at.IsFirst)
+                    Assert.Equal(each.Expected, await FeaturePages.CountAsync(features, question, isFirst: true, TestContext.Current.CancellationToken));
+                at = page.Next;
             }
 
             Assert.Equal(each.Expected, found.Count);
