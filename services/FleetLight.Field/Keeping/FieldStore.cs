@@ -93,6 +93,9 @@ public sealed class FieldStore(IJSRuntime script) : IDisposable
     /// <summary>Whether the browser will not clear what is kept here by itself.</summary>
     public ValueTask<bool> KeepsAsync() => script.InvokeAsync<bool>("fleetlightPage.keeps");
 
+    /// <summary>Shows a page from its top.</summary>
+    public ValueTask ToTopAsync() => script.InvokeVoidAsync("fleetlightPage.toTop");
+
     /// <summary>Puts the focus on the input of a form that asks for a member, or for what is around it.</summary>
     /// <param name="path">The member, <c>tapes[0].distanceMetres</c>.</param>
     public ValueTask GoToFieldAsync(string path) => script.InvokeVoidAsync("fleetlightPage.goToField", path);

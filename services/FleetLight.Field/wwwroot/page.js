@@ -204,6 +204,11 @@
   /** Whether the browser will not clear what is kept here by itself. */
   const keeps = async () => await navigator.storage?.persisted?.() ?? false;
 
+  /** Shows the page from its top: its middle is what scrolls. */
+  function toTop() {
+    document.querySelector('main.page')?.scrollTo(0, 0);
+  }
+
   /** Puts the focus on the input that asks for a member, or for what is around it, where it is folded away too. */
   function goToField(path) {
     // tapes[0].distanceMetres, then tapes[0], then tapes.
@@ -217,5 +222,5 @@
     }
   }
 
-  scope.fleetlightPage = { takeCode, start, sendSoon, takeOver, preparePhoto, dropPhoto, record, photoAddress, position, startScan, stopScan, keeps, goToField };
+  scope.fleetlightPage = { takeCode, start, sendSoon, takeOver, preparePhoto, dropPhoto, record, photoAddress, position, startScan, stopScan, keeps, goToField, toTop };
 })(self);

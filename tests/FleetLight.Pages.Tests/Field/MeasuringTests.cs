@@ -100,7 +100,13 @@ public sealed partial class MeasuringTests(RunningService service)
         await page.GetByLabel("Circuit", new() { Exact = true }).SelectOptionAsync("Avenue");
         var shows = page.GetByLabel("What does the meter show?");
         // What the browser calls a long task: so long the page answers nothing.
-        await page.EvaluateAsync("() => { window.stops = []; new PerformanceObserver(seen => stops.push(...seen.getEntries().map(one => one.duration))).observe({ type: 'longtask' }); }");
+        await page.EvaluateAsync(
+            """
+            () => {
+              window.stops = [];
+              new PerformanceObserver(seen => stops.push(...seen.getEntries().map(one => one.duration))).observe({ type: 'longtask' });
+            }
+            """);
         // Far from what 200 fittings leave passed by.
         await shows.FillAsync("21");
         await page.GetByText("go on measuring meanwhile").WaitForAsync();

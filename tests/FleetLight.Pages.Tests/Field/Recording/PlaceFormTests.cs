@@ -167,7 +167,7 @@ public sealed class PlaceFormTests
     {
         var site = Garage(
             CircuitFacts.Designed(),
-            Measured(null) with { Tapes = [new() { From = "a", DistanceMetres = 5, AccuracyMetres = 0.04 }, new() { From = "b", DistanceMetres = 5, AccuracyMetres = 0.04 }], Side = SideOfLine.Left },
+            Measured(null) with { Side = SideOfLine.Left, Tapes = [new() { From = "a", DistanceMetres = 5 }, new() { From = "b", DistanceMetres = 5 }] },
             Measured("F2") with { Offset = new() { From = "a", To = "b", AlongMetres = 2, SquareMetres = 3, Side = SideOfLine.Right } });
 
         var lines = ThingLines.Of(site.Designs[0], site.Works.BasisOf(Facts.Circuit), site);
