@@ -5,8 +5,8 @@ namespace FleetLight.Service.Exports;
 /// <summary>How tables are made.</summary>
 public sealed record TableDeskOptions
 {
-    /// <summary>How long a caller waits for a table; after that it is told to ask again, and the table goes on being made.</summary>
-    public TimeSpan Patience { get; init; } = TimeSpan.FromSeconds(5);
+    /// <summary>How long a caller waits for a table, a little less than an answer may take to begin; after that it is told to ask again, and the table goes on being made.</summary>
+    public TimeSpan Patience { get; init; } = TimeLimit.Answer - TimeSpan.FromSeconds(1);
 }
 
 /// <summary>Which table.</summary>

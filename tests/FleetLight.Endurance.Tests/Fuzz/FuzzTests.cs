@@ -26,6 +26,7 @@ public sealed class FuzzTests : IAsyncLifetime
     private readonly ConcurrentDictionary<string, string> faults = new();
     private readonly ConcurrentDictionary<int, int> statuses = new();
     private readonly ConcurrentBag<(TimeSpan Took, int Status, string Line)> slow = [];
+    private readonly ConcurrentDictionary<string, (int Times, TimeSpan Took)> spentOn = new(StringComparer.Ordinal);
     private TestDatabase database = null!;
     private ServiceProcess service = null!;
     private long most;
@@ -71,6 +72,8 @@ public sealed class FuzzTests : IAsyncLifetime
         Say($"{Math.Min(made, wanted)} requests in {took.TotalSeconds:0} s; answers: "
             + string.Join(", ", statuses.OrderBy(pair => pair.Key).Select(pair => $"{pair.Key}: {pair.Value}")) + $"; at most {most / 1e6:0} MB.");
         foreach (var (spent, status, line) in slow.OrderByDescending(each => each.Took).Take(10)) Say($"  {spent.TotalSeconds:0.0} s, {status}: {line}");
+        Say("Most of the waiting: " + string.Join("; ", spentOn.OrderByDescending(each => each.Value.Took).Take(12)
+            .Select(each => $"{each.Key} {each.Value.Took.TotalSeconds:0} s of {each.Value.Times}")));
         Assert.False(service.HasExited, $"The service ended:\n{service.Log}");
         Assert.True(faults.IsEmpty, string.Join('\n', faults.Select(pair => $"{pair.Key}\n  {pair.Value}")));
         Assert.DoesNotContain("Unexpected fault", service.Log, StringComparison.Ordinal);
@@ -108,7 +111,9 @@ public sealed class FuzzTests : IAsyncLifetime
             fault = $"no answer within {Hang.TotalSeconds:0} s";
         }
 
-        if (Stopwatch.GetElapsedTime(began) is var spent && spent > Slow) slow.Add((spent, status, LineOf(request, 160)));
+        TimeSpan spent = Stopwatch.GetElapsedTime(began);
+        spentOn.AddOrUpdate(request.Of, (1, spent), (_, sum) => (sum.Times + 1, sum.Took + spent));
+        if (spent > Slow) slow.Add((spent, status, LineOf(request, 160)));
         if (fault is not null) faults.TryAdd($"{note}{fault}: {LineOf(request, 60)}", EverFailed.Line(fault, request, key));
     }
 

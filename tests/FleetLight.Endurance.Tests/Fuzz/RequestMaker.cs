@@ -7,7 +7,8 @@ namespace FleetLight.Endurance.Tests.Fuzz;
 /// <summary>A request as bytes.</summary>
 /// <param name="Bytes">The bytes.</param>
 /// <param name="EndsSending">Whether sending ends with it, since nobody can know where it ends.</param>
-internal sealed record MadeRequest(byte[] Bytes, bool EndsSending);
+/// <param name="Of">The operation that it was made of; empty where it is of none.</param>
+internal sealed record MadeRequest(byte[] Bytes, bool EndsSending, string Of = "");
 
 /// <summary>Makes requests by chance: each is sound but for a few things, and some are sound.</summary>
 internal sealed class RequestMaker(Target target)
@@ -62,11 +63,12 @@ internal sealed class RequestMaker(Target target)
         if (operation.Path == "/v1/events" && dice.Next(6) == 0) head.Append(CultureInfo.InvariantCulture, $"Device-Clock: {HeaderText(dice)}\r\n");
         if (dice.Next(12) == 0) head.Append(CultureInfo.InvariantCulture, $"{Hostile.Of(dice, Headers)}\r\n");
         if (dice.Next(60) == 0) head.Append(CultureInfo.InvariantCulture, $"X-Any: {HeaderText(dice)}\r\n");
+        string name = $"{operation.Method} {operation.Path}";
         bool chunked = body.Length > 0 && dice.Next(12) == 0;
         // HEAD is answered without a body: the connection ends, so that no reader has to know that.
         bool ends = method is "HEAD" or "TRACE";
-        if (chunked) return new MadeRequest([.. Latin(head.Append("Transfer-Encoding: chunked\r\n\r\n")), .. Chunks(body, dice)], ends);
-        return new MadeRequest([.. Latin(head.Append(CultureInfo.InvariantCulture, $"Content-Length: {body.Length}\r\n\r\n")), .. body], ends);
+        if (chunked) return new MadeRequest([.. Latin(head.Append("Transfer-Encoding: chunked\r\n\r\n")), .. Chunks(body, dice)], ends, name);
+        return new MadeRequest([.. Latin(head.Append(CultureInfo.InvariantCulture, $"Content-Length: {body.Length}\r\n\r\n")), .. body], ends, name);
     }
 
     // What does work in the background, or makes things that last, is asked for less often.

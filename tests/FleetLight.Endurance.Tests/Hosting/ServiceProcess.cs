@@ -129,6 +129,8 @@ internal sealed class ServiceProcess : IAsyncDisposable
         start.Environment["FLEETLIGHT_DATA"] = folder;
         // Receivers of webhooks listen on this machine.
         start.Environment["Webhooks__AllowedNetworks__0"] = "127.0.0.0/8";
+        // Those of every node, as a fleet has them: a node that starts with an empty folder goes on where another stopped.
+        start.Environment["Ledger__SigningKey"] = "3f1d5c07a2b84e6690c4d8e2715bfa3096e7c1d40b58f2a36d9e01c7b4a5f823";
         start.Environment["Webhooks__MasterSecret"] = "dGhpcyBpcyBhIG1hc3RlciBzZWNyZXQgb2YgdGhlIHRlc3Rz";
         // What is measured here is the service and not what it lets one caller ask for.
         foreach (string kind in (string[])["Intake", "Read", "Calculation", "Administration", "Anonymous"])

@@ -45,7 +45,7 @@ public sealed partial class RestoreTests : IAsyncLifetime
         SentEvent[] since;
         await using (ServiceProcess service = await ServiceProcess.StartAsync(connection))
         {
-            (ApiClient office, Device crew, Device van) = await SmallLoad.HandInAsync(service);
+            (ApiClient office, Device crew, Device van, _) = await SmallLoad.HandInAsync(service);
             keys = [office.Key!, crew.Api.Key!, van.Api.Key!];
             then = await States.OfAsync(office);
             receipts = await ReceiptsAsync(crew, van);

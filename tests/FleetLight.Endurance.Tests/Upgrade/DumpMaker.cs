@@ -16,11 +16,11 @@ public sealed class DumpMaker
         string assembly = Path.GetFullPath(Given("FLEETLIGHT_DUMP_SERVICE")), answers = Given("FLEETLIGHT_DUMP_ANSWERS");
         string connection = await PostgresServer.GetConnectionStringAsync(TestContext.Current.CancellationToken);
         await using ServiceProcess service = await ServiceProcess.StartAsync(connection, assembly);
-        (ApiClient office, Device crew, Device van) = await SmallLoad.HandInAsync(service);
+        (ApiClient office, Device crew, Device van, Dictionary<string, string> secrets) = await SmallLoad.HandInAsync(service);
         string[] receipts = [.. await Task.WhenAll(new[] { crew, van }.Select(async device => (await device.Api.GetAsync("/v1/devices/self/receipts")).Text))];
         new Dumped(
             office.Key!, [crew.Api.Key!, van.Api.Key!], [.. await States.OfAsync(office)], receipts, [.. (await Sql.FactsAsync(connection)).Order()],
-            [.. await States.BesideAsync(office)]).Keep(answers);
+            [.. await States.BesideAsync(office)], secrets).Keep(answers);
         await service.StopAsync();
     }
 

@@ -12,7 +12,9 @@ namespace FleetLight.Endurance.Tests.Upgrade;
 /// <param name="Receipts">Receipts of its devices.</param>
 /// <param name="Facts">Every fact in the store.</param>
 /// <param name="Beside">What it answered about visits, photos, keys, devices, acts and facts; none of a version that had not all of them.</param>
-internal sealed record Dumped(string OfficeKey, string[] DeviceKeys, string[] Answers, string[] Receipts, string[] Facts, string[]? Beside = null)
+/// <param name="Secrets">What signs its webhooks, by their ids; none of a version that kept them readable in its database.</param>
+internal sealed record Dumped(
+    string OfficeKey, string[] DeviceKeys, string[] Answers, string[] Receipts, string[] Facts, string[]? Beside = null, Dictionary<string, string>? Secrets = null)
 {
     private const string Folder = "tests/upgrade";
 

@@ -21,13 +21,14 @@ internal static class SmallLoad
     private static readonly string[] OneRule = ["reading-outside"];
     private static readonly string[] Assigned = ["site-1", "site-3"];
 
-    /// <summary>Hands it in; answers the keys of its office and of its devices.</summary>
-    public static async Task<(ApiClient Office, Device Crew, Device Van)> HandInAsync(ServiceProcess service)
+    /// <summary>Hands it in; answers the keys of its office and of its devices, and what signs its webhooks, by their ids.</summary>
+    public static async Task<(ApiClient Office, Device Crew, Device Van, Dictionary<string, string> Secrets)> HandInAsync(ServiceProcess service)
     {
+        Dictionary<string, string> secrets = [];
         Organisation organisation = await Organisation.CreateAsync(service.Host, Name);
         ApiClient office = organisation.Office;
         Device crew = await organisation.AddDeviceAsync("/devices/crew-1"), van = await organisation.AddDeviceAsync("urn:fleetlight:van-7");
-        (await office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/" })).Expect(HttpStatusCode.Created);
+        await HookAsync(office, secrets, new { url = "http://127.0.0.1:9/" });
         (await office.SendAsync(HttpMethod.Put, "/v1/judging", Json("""{"falseAlarmPercent":0.4}"""))).Expect(HttpStatusCode.OK);
 
         // One fact of every type that this version says it takes, as the contract's examples tell them.
@@ -69,9 +70,16 @@ internal static class SmallLoad
         string revoked = await organisation.MakeKeyAsync("read-status");
         (await office.DeleteAsync($"/v1/keys/{revoked.Split('.')[0]}")).Expect(HttpStatusCode.NoContent);
         await PlanAsync(office, (string)alert["siteId"]!, [(string)alert["id"]!]);
+        await HookAsync(office, secrets, new { url = "http://127.0.0.1:9/joints", rules = OneRule });
         await PhotographAsync(van);
         await service.CaughtUpAsync();
-        return (office, crew, van);
+        return (office, crew, van, secrets);
+    }
+
+    private static async Task HookAsync(ApiClient office, Dictionary<string, string> secrets, object hook)
+    {
+        JsonNode made = (await office.PostAsync("/v1/webhooks", hook)).Expect(HttpStatusCode.Created).Json;
+        secrets.Add((string)made["id"]!, (string)made["secret"]!);
     }
 
     // Refused facts: one open, one mended, one dismissed.
@@ -92,7 +100,6 @@ internal static class SmallLoad
                 .Expect(HttpStatusCode.Created).Json["id"]!))];
         (await office.PostAsync($"/v1/visits/{visits[1]}/done", new { note = "The gel was out." })).Expect(HttpStatusCode.OK);
         (await office.DeleteAsync($"/v1/visits/{visits[2]}")).Expect(HttpStatusCode.OK);
-        (await office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/joints", rules = OneRule })).Expect(HttpStatusCode.Created);
         (await office.PostAsync("/v1/keys", new { name = "the owner's programme", role = "third-party" })).Expect(HttpStatusCode.Created);
         (await office.PutAsync($"/v1/devices/{Uri.EscapeDataString("urn:fleetlight:van-7")}/sites", new { sites = Assigned })).Expect(HttpStatusCode.OK);
     }

@@ -75,7 +75,7 @@ public sealed class UpgradeTests : IAsyncLifetime
         await Sql.ReadAsync<string>(
             database.ConnectionString,
             "update fleetlight.mt_doc_webhook set data = data || jsonb_build_object('url', $1::text || '/' || id) returning id", receiver.Url);
-        Dictionary<string, string> secrets = (await Sql.ReadAsync<string>(
+        Dictionary<string, string> secrets = dumped.Secrets?.ToDictionary(pair => $"/{pair.Key}", pair => pair.Value) ?? (await Sql.ReadAsync<string>(
                 database.ConnectionString, "select '/' || id || ' ' || (data ->> 'secret') from fleetlight.mt_doc_webhook"))
             .Select(line => line.Split(' ')).ToDictionary(pair => pair[0], pair => pair[1]);
         List<string> waiting = await Sql.ReadAsync<string>(
