@@ -17,6 +17,7 @@ namespace FleetLight.Endurance.Tests.Fuzz;
 public sealed class FuzzTests : IAsyncLifetime
 {
     private const int Lanes = 12;
+    private const int Devices = 4;
     private const long MostBytes = 1_500_000_000;
     // Far beyond the dearest calculation (contracts/README.md names the limits), far below any patience.
     private static readonly TimeSpan Hang = TimeSpan.FromSeconds(20);
@@ -51,10 +52,11 @@ public sealed class FuzzTests : IAsyncLifetime
         long seed = Given("FLEETLIGHT_FUZZ_SEED") ?? Random.Shared.NextInt64(1_000_000_000);
         int wanted = (int)(Given("FLEETLIGHT_FUZZ_REQUESTS") ?? 100_000);
         Say($"Seed {seed}, {wanted} requests.");
-        Target target = await Target.PrepareAsync(service);
-        foreach (EverFailed failed in EverFailed.All) await AskAsync(new RawConnection(Address), failed.With(target.Key), target.Key, $"again: {failed.Why}");
+        Target[] targets = await Target.PrepareAsync(service, Devices);
+        string key = targets[0].Key;
+        foreach (EverFailed failed in EverFailed.All) await AskAsync(new RawConnection(Address), failed.With(key), key, $"again: {failed.Why}");
 
-        RequestMaker maker = new(target);
+        RequestMaker[] makers = [.. targets.Select(target => new RequestMaker(target))];
         int made = 0;
         long began = Stopwatch.GetTimestamp();
         await Task.WhenAll(Enumerable.Range(0, Lanes).Select(lane => Task.Run(async () =>
@@ -64,7 +66,7 @@ public sealed class FuzzTests : IAsyncLifetime
             while (Interlocked.Increment(ref made) is var number && number <= wanted && faults.Count < 25 && !service.HasExited)
             {
                 if (number % 1000 == 0) most = Math.Max(most, service.WorkingSet);
-                await AskAsync(connection, maker.Make(dice), target.Key, null);
+                await AskAsync(connection, makers[lane % Devices].Make(dice), targets[lane % Devices].Key, null);
             }
         })));
 

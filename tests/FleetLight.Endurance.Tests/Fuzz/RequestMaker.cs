@@ -95,6 +95,7 @@ internal sealed class RequestMaker(Target target)
         {
             JsonNode one = (index == 0 ? sound : Hostile.Of(dice, all!)).DeepClone();
             int next = dice.Next(40) == 0 ? 1 : Interlocked.Increment(ref number);
+            one["source"] = target.Source;
             one["id"] = $"fuzz-{next}";
             one["runningnumber"] = next;
             if (index > 0) batch.Add((byte)',');

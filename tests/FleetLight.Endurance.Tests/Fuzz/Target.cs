@@ -36,13 +36,21 @@ internal sealed class Target
     /// <summary>Sound bodies by path.</summary>
     public IReadOnlyDictionary<string, JsonNode[]> Bodies { get; }
 
-    /// <summary>Makes an organisation with a little of everything in it.</summary>
-    public static async Task<Target> PrepareAsync(ServiceProcess service)
+    /// <summary>
+    /// Makes an organisation with a little of everything in it, and several devices that each speak for themselves: the batches of one
+    /// are taken in one after the other.
+    /// </summary>
+    public static async Task<Target[]> PrepareAsync(ServiceProcess service, int devices)
     {
-        const string source = "/devices/crew-1";
         Organisation organisation = await Organisation.CreateAsync(service.Host);
-        string key = (string)(await organisation.Office.PostAsync("/v1/keys", new { name = "fuzz", scopes = AllScopes, source })).Json["key"]!;
-        Device device = new(organisation.Office.With(key), source);
+        List<(string Source, string Key)> speakers = [];
+        foreach (int number in Enumerable.Range(1, devices))
+        {
+            string source = $"/devices/crew-{number}";
+            speakers.Add((source, (string)(await organisation.Office.PostAsync("/v1/keys", new { name = "fuzz", scopes = AllScopes, source })).Json["key"]!));
+        }
+
+        Device device = new(organisation.Office.With(speakers[0].Key), speakers[0].Source);
         await device.TellAsync(
             Facts.SiteOpened(), Facts.DuctLaid(), Facts.CablePulled(), Facts.BoxSealed(gelFilled: false), CircuitFacts.Designed(), CircuitFacts.Reading(9.2));
         string refused = (string)(await device.PostAsync("[{}]")).Json["outcomes"]![0]!["refusedId"]!;
@@ -50,9 +58,9 @@ internal sealed class Target
         JsonNode hook = (await organisation.Office.PostAsync("/v1/webhooks", new { url = "http://127.0.0.1:9/" })).Json;
         string alert = (string)(await organisation.Office.GetAsync("/v1/alerts")).Json["items"]![0]!["id"]!;
         JsonNode document = (await service.Anybody.GetAsync("/openapi/v1.json")).Expect(HttpStatusCode.OK).Json;
-        return new Target(
-            [.. OperationsOf(document)], source, key,
-            [Facts.Site, Facts.Duct, Facts.Cable, Facts.Box, Facts.Circuit, refused, alert, (string)hook["id"]!, "0123456789ab"], BodiesOf());
+        Operation[] operations = [.. OperationsOf(document)];
+        string[] ids = [Facts.Site, Facts.Duct, Facts.Cable, Facts.Box, Facts.Circuit, refused, alert, (string)hook["id"]!, "0123456789ab"];
+        return [.. speakers.Select(speaker => new Target(operations, speaker.Source, speaker.Key, ids, BodiesOf()))];
     }
 
     private static IEnumerable<Operation> OperationsOf(JsonNode document) =>
