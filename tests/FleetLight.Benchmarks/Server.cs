@@ -18,6 +18,7 @@ internal sealed class Server : IAsyncDisposable
 
     private readonly Process process;
     private readonly string folder;
+    private bool isStopped;
 
     private Server(Process process, string folder, int port, string connection)
     {
@@ -176,6 +177,7 @@ internal sealed class Server : IAsyncDisposable
     public async Task StopAsync()
     {
         if (process.HasExited) return;
+        isStopped = true;
         process.Kill();
         await process.WaitForExitAsync();
     }
@@ -183,7 +185,7 @@ internal sealed class Server : IAsyncDisposable
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        var ended = process.HasExited;
+        var ended = process.HasExited && !isStopped;
         await StopAsync();
         process.Dispose();
         if (ended) Console.Error.WriteLine($"The service ended by itself: see {folder}/log");
