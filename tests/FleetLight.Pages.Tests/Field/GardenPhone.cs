@@ -64,7 +64,8 @@ internal sealed class GardenPhone : IAsyncDisposable
         await page.GetByRole(AriaRole.Button, new() { Name = "Enrol this phone" }).ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Choose a site" }).Last.ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "The old garden" }).ClickAsync();
-        await page.GetByRole(AriaRole.Link, new() { Name = "Measure a circuit" }).WaitForAsync();
+        // The line below stands there before the page has gone to its beginning.
+        await page.GetByRole(AriaRole.Heading, new() { Name = "What did you just do?" }).WaitForAsync();
         return new GardenPhone(organisation, window, page);
     }
 
