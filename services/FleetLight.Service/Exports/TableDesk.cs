@@ -5,7 +5,10 @@ namespace FleetLight.Service.Exports;
 /// <summary>How tables are made.</summary>
 public sealed record TableDeskOptions
 {
-    /// <summary>How long a caller waits for a table, a little less than an answer may take to begin; after that it is told to ask again, and the table goes on being made.</summary>
+    /// <summary>
+    /// How long a caller waits for a table, a little less than an answer may take to begin; after that it is told to ask again, and the
+    /// table goes on being made.
+    /// </summary>
     public TimeSpan Patience { get; init; } = TimeLimit.Answer - TimeSpan.FromSeconds(1);
 }
 
