@@ -45,9 +45,9 @@ public sealed class UpgradeTests : IAsyncLifetime
         Device van = new(devices[1].Api, "urn:fleetlight:van-7");
         van.Skip(10_000);
         await van.TellAsync(Device.Began.AddDays(100), CircuitFacts.Reading(9.25, circuitId: "circuit-2", siteId: "site-2"));
-        await service.CaughtUpAsync();
-        JsonNode circuit = (await office.GetAsync("/v1/circuits/circuit-2")).Json;
-        Assert.Equal(9.25, (double)circuit["lastReadings"]![0]!["value"]!);
+        JsonNode circuit = await Eventually.ReadAsync(
+            async () => (await office.GetAsync("/v1/circuits/circuit-2")).Json,
+            state => (double)state["lastReadings"]![0]!["value"]! == 9.25, "the new reading to be in the state");
 
         // The lists of facts are whole once all was built again, and then there is nothing to do.
         bool isWhole = version >= ListsFactsSince;

@@ -28,6 +28,9 @@ public sealed class GeoPackageDesk(NpgsqlDataSource database, TimeProvider clock
     private const int MostKept = 16;
     private static readonly TimeSpan Keep = TimeSpan.FromMinutes(15);
 
+    // Whoever asked waits for a file no longer than that: until then none is taken away, however many there are.
+    private static readonly TimeSpan Awaited = TimeSpan.FromMinutes(1);
+
     private readonly Lock gate = new();
     private readonly SemaphoreSlim atOnce = new(2);
     private readonly Dictionary<GeoPackageOf, (Task<MadeGeoPackage> Made, DateTimeOffset UsedAt)> files = [];
@@ -65,13 +68,14 @@ public sealed class GeoPackageDesk(NpgsqlDataSource database, TimeProvider clock
         return ValueTask.CompletedTask;
     }
 
-    // Files that nobody asked for of late, and the oldest beyond those that there is room for. One that is being sent stays readable.
+    // Files that nobody asked for of late, and beyond those that there is room for the ones asked for longest ago. One that is being sent stays readable.
     private void Tidy()
     {
         var now = clock.GetUtcNow();
-        foreach (var (key, file) in files.Where(file => file.Value.Made.IsCompleted).OrderByDescending(file => file.Value.UsedAt).ToArray())
+        foreach (var (key, file) in files.Where(file => file.Value.Made.IsCompleted).OrderBy(file => file.Value.UsedAt).ToArray())
         {
-            if (now - file.UsedAt < Keep && files.Count <= MostKept) continue;
+            var idle = now - file.UsedAt;
+            if (idle < Awaited || (idle < Keep && files.Count <= MostKept)) continue;
             files.Remove(key);
             if (file.Made.IsCompletedSuccessfully) File.Delete(file.Made.Result.Path);
         }
