@@ -9,7 +9,7 @@ public sealed record TableDeskOptions
     /// How long a caller waits for a table, a little less than an answer may take to begin; after that it is told to ask again, and the
     /// table goes on being made.
     /// </summary>
-    public TimeSpan Patience { get; init; } = TimeLimit.Answer - TimeSpan.FromSeconds(1);
+    public TimeSpan Patience { get; init; } = TimeLimit.Making;
 }
 
 /// <summary>Which table.</summary>

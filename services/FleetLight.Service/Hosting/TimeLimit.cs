@@ -15,6 +15,9 @@ public static class TimeLimit
     /// <summary>Most time until an answer begins, and for keeping a batch once it is read.</summary>
     public static readonly TimeSpan Answer = TimeSpan.FromSeconds(10);
 
+    /// <summary>Most time that an answer waits for what is being made beside it: its refusal has to begin in time too.</summary>
+    public static readonly TimeSpan Making = Answer - TimeSpan.FromSeconds(1);
+
     // A database that is slow, but hears, ends its work within that time of being asked to.
     private static readonly TimeSpan Ending = TimeSpan.FromSeconds(1);
 

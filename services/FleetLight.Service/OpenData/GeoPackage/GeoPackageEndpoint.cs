@@ -15,9 +15,6 @@ internal static class GeoPackageEndpoint
     /// <summary>Its path behind that of the landing page.</summary>
     public const string Path = "/geopackage";
 
-    // From the beginning of the request: a little less than an answer may take to begin.
-    private static readonly TimeSpan Patience = TimeLimit.Answer - TimeSpan.FromSeconds(1);
-
     public static void Map(RouteGroupBuilder group) => group.MapGet(Path, GetAsync).Needs(Scope.ReadAsBuilt).TakesBasic()
         .WithSummary("Open data: everything as one GeoPackage")
         .WithDescription(
@@ -34,7 +31,8 @@ internal static class GeoPackageEndpoint
         if (site is not null && !await IsKnownAsync(database, caller.Organisation, site, cancel)) return Problems.Result(Problems.NotFound("site", site));
         var wanted = await desk.NowAsync(caller.Organisation, site, FeatureKinds.All.All(kind => OgcEndpoints.MayRead(caller, kind)), cancel);
         var making = desk.Of(wanted);
-        var left = Patience - Stopwatch.GetElapsedTime(began);
+        // What came before counts too.
+        var left = TimeLimit.Making - Stopwatch.GetElapsedTime(began);
         if (left > TimeSpan.Zero) await Task.WhenAny(making, Task.Delay(left, cancel));
         if (!making.IsCompleted)
         {
