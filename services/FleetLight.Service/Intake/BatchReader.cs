@@ -147,7 +147,15 @@ public static class BatchReader
         if (TextOf(root, "time") is not { } text || !LeapSecond.TryRead(text, out var time)) return root;
         var envelope = JsonObject.Create(root)!;
         envelope["time"] = time.ToString("O", CultureInfo.InvariantCulture);
-        return JsonSerializer.SerializeToElement(envelope);
+        try
+        {
+            return JsonSerializer.SerializeToElement(envelope);
+        }
+        catch (JsonException bad) when (bad.InnerException is InvalidOperationException notText)
+        {
+            // Writing text that is none fails in the words of the writer; whoever reads it fails in these.
+            throw new InvalidOperationException(notText.Message, bad);
+        }
     }
 
     private static ReadEvent DecodeData(ReadEvent read, JsonElement root, string type)

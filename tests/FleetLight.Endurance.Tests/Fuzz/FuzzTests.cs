@@ -77,11 +77,15 @@ public sealed class FuzzTests : IAsyncLifetime
         Say("Most of the waiting: " + string.Join("; ", spentOn.OrderByDescending(each => each.Value.Took).Take(12)
             .Select(each => $"{each.Key} {each.Value.Took.TotalSeconds:0} s of {each.Value.Times}")));
         Assert.False(service.HasExited, $"The service ended:\n{service.Log}");
-        Assert.True(faults.IsEmpty, string.Join('\n', faults.Select(pair => $"{pair.Key}\n  {pair.Value}")));
+        Assert.True(faults.IsEmpty, string.Join('\n', faults.Select(pair => $"{pair.Key}\n  {pair.Value}").Prepend(Unexpected())));
         Assert.DoesNotContain("Unexpected fault", service.Log, StringComparison.Ordinal);
         Assert.InRange(most, 1, MostBytes);
         await StillWorksAsync();
     }
+
+    // What the service says of it itself comes first: it may be all that is left to read.
+    private string Unexpected() => string.Join('\n', service.Log.Split('\n')
+        .SkipWhile(line => !line.Contains("Unexpected fault", StringComparison.Ordinal)).Take(8));
 
     // It takes facts, works them into states, and nothing that it took on the way is stuck in the projection.
     private async Task StillWorksAsync()

@@ -167,6 +167,19 @@ public sealed class DeviceClockTests(FleetService service) : IClassFixture<Fleet
     }
 
     [Fact]
+    public async Task A_leap_second_and_half_of_a_surrogate_pair_in_one_event_do_not_sink_its_batch()
+    {
+        Device device = await AddDeviceAsync();
+        SentEvent bad = device.Record(Some.SiteOpened())
+            .Change(envelope => (envelope["time"], envelope["subject"]) = ("2016-12-31T23:59:60Z", "half")).Replace("\"half\"", "\"\\ud800\"");
+
+        BatchReceipt receipt = await device.SendAsync(bad, device.Record(Some.SiteOpened()));
+
+        Assert.Equal([FactOutcome.Refused, FactOutcome.Recorded], receipt.Outcomes.Select(outcome => outcome.Outcome));
+        Assert.Equal(ProblemTypes.BodyUnreadable, receipt.Outcomes[0].Problem?.Type);
+    }
+
+    [Fact]
     public async Task A_clock_shown_within_a_leap_second_is_understood()
     {
         Device device = await AddDeviceAsync();
