@@ -90,6 +90,9 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         Tell();
     }
 
+    /// <summary>Asks for what is new now and not within the minute; nothing waits for it.</summary>
+    public void Fetch() => _ = store.SendAsync().AsTask();
+
     /// <summary>Goes to a site. It is fetched from now on.</summary>
     public async Task ChooseAsync(string siteId)
     {
@@ -100,7 +103,7 @@ public sealed class SiteState(FieldStore store, TimeProvider clock) : ISiteState
         await ReadAgainAsync();
         Tell();
         // The site shows what is known of it; what is new comes when it comes.
-        _ = store.SendAsync().AsTask();
+        Fetch();
     }
 
     /// <summary>Opens a new site by a fact, and goes there.</summary>

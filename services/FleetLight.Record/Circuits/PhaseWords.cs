@@ -22,7 +22,7 @@ internal static class PhaseWords
 
     public static string FittingFixed(string fittingId) => $"Fitting {fittingId} is fixed.";
 
-    public static string TestMeets(TestKind kind) => $"The test of {Words.Of(kind)} on the mains side meets its value.";
+    public static string TestMeets(TestKind kind) => $"The test of {Words.Said(kind)} on the mains side meets its value.";
 
     /// <summary>Whether it speaks of a cable.</summary>
     public static bool IsOfCable(string text) =>

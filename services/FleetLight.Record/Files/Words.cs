@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using FleetLight.Contracts;
 
 namespace FleetLight.Record.Files;
 
@@ -19,6 +20,17 @@ public static class Words
     /// <summary>A word of the trade as it stands on the wire, for instance <c>twin-wall</c>.</summary>
     public static string Of<T>(T word)
         where T : struct, Enum => Written<T>.Words.GetValueOrDefault(word) ?? word.ToString();
+
+    /// <summary>A word of the trade within a sentence, for instance <c>twin wall</c> or <c>class 5</c>.</summary>
+    public static string Said<T>(T word)
+        where T : struct, Enum => word switch
+        {
+            DuctService.LightingExtraLowVoltage => "extra-low voltage lighting",
+            ConductorClass.Class1 => "class 1",
+            ConductorClass.Class2 => "class 2",
+            ConductorClass.Class5 => "class 5",
+            _ => Of(word).Replace('-', ' '),
+        };
 
     /// <summary>A date for people, UTC.</summary>
     public static string Of(DateTimeOffset at) =>

@@ -54,5 +54,5 @@ internal static class Cuts
 
     /// <summary>A kind of cable, in plain words.</summary>
     public static string KindOf(int cores, double area, ConductorClass conductors) =>
-        $"{cores} × {Words.Plain(area)} mm², {Words.Of(conductors)}";
+        $"{cores} × {Words.Plain(area)} mm², {Words.Said(conductors)}";
 }

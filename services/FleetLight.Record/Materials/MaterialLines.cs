@@ -34,7 +34,7 @@ internal sealed class MaterialLines
 
         foreach (var group in laid.GroupBy(duct => (duct.Service, duct.BoreMillimetres)).OrderBy(group => group.Key))
         {
-            var service = group.Key.Service is { } known ? Words.Of(known) : "service not stated";
+            var service = group.Key.Service is { } known ? Words.Said(known) : "service not stated";
             Add(
                 MaterialSort.Duct, $"Duct laid, {service}, bore {Words.Of(group.Key.BoreMillimetres, "mm")}", MaterialUnit.Metres, null,
                 group.Sum(duct => duct.LengthMetres!.Value));

@@ -56,6 +56,8 @@ internal sealed class GardenPhone : IAsyncDisposable
         var organisation = await service.AddOrganisationAsync();
         var crew = await organisation.AddDeviceAsync();
         await crew.TellAsync([new SiteOpened { SiteId = Site, Name = "The old garden" }, Loop, Feed, .. Built, .. more]);
+        // The phone fetches the list of sites as soon as it has its key, and then every minute.
+        await Eventually.ReadAsync(() => organisation.Office.GetAsync($"/v1/sites/{Site}"), site => site.Status == HttpStatusCode.OK, "the garden");
         var made = await organisation.Office.PostAsync("/v1/enrolments", new { name = "phone", role = "device", source = "urn:device:phone", sites = new[] { Site } });
         var code = made.Expect(HttpStatusCode.Created).Json["code"]!.GetValue<string>();
         var window = await Browser.OpenAsync(service.Url, screen, dark);

@@ -27,9 +27,9 @@ public sealed class MaterialListTests
 
         // 20 × 1.05 + 2 × 0.5 = 22; 2 × 1.05 + 1 = 3.1.
         Assert.Equal([3.1, 3.1, 22], view.Cuts.Select(cut => cut.CutMetres));
-        Assert.Equal(["2 × 1.5 mm², class5", "2 × 1.5 mm², class5", "2 × 2.5 mm², class5"], view.Cuts.Select(cut => cut.Cable));
-        Assert.Equal(6.2, Line(view, "Cable 2 × 1.5 mm², class5").Needed);
-        Assert.Equal(22, Line(view, "Cable 2 × 2.5 mm², class5").Needed);
+        Assert.Equal(["2 × 1.5 mm², class 5", "2 × 1.5 mm², class 5", "2 × 2.5 mm², class 5"], view.Cuts.Select(cut => cut.Cable));
+        Assert.Equal(6.2, Line(view, "Cable 2 × 1.5 mm², class 5").Needed);
+        Assert.Equal(22, Line(view, "Cable 2 × 2.5 mm², class 5").Needed);
         Assert.Equal(24, Line(view, "Duct for the runs in the ground").Needed);
     }
 
@@ -119,10 +119,10 @@ public sealed class MaterialListTests
 
         var view = Of(job, Branched);
 
-        AssertLine("Cable 2 × 2.5 mm², class5", 22, 21.5, 0.5);
-        AssertLine("Cable 2 × 1.5 mm², class5", 6.2, 0, 6.2);
+        AssertLine("Cable 2 × 2.5 mm², class 5", 22, 21.5, 0.5);
+        AssertLine("Cable 2 × 1.5 mm², class 5", 6.2, 0, 6.2);
         AssertLine("Duct for the runs in the ground", 24, 18, 6);
-        AssertLine("Duct laid, lighting-extra-low-voltage, bore 50 mm", null, 18, null);
+        AssertLine("Duct laid, extra-low voltage lighting, bore 50 mm", null, 18, null);
         AssertLine("Draw string, one in each duct", 20, 20, 0);
         AssertLine("Fittings", 2, 1, 1);
         AssertLine("Joints", 1, 1, 0);
@@ -147,7 +147,7 @@ public sealed class MaterialListTests
     {
         var job = Job.Of(Branched, Facts.CablePulled(area: 2.5, cores: [Facts.Core("1"), Facts.Core("2"), Facts.Core("3", null)]));
 
-        Assert.Equal("3 × 2.5 mm², class5", Of(job, Branched).Cuts.Single(cut => cut.RunId == "R1").Cable);
+        Assert.Equal("3 × 2.5 mm², class 5", Of(job, Branched).Cuts.Single(cut => cut.RunId == "R1").Cable);
     }
 
     [Fact]
@@ -184,7 +184,7 @@ public sealed class MaterialListTests
         var view = MaterialList.OfSite(StatesOf(Job.Of(CircuitFacts.Connected(), Facts.CablePulled())));
 
         Assert.Contains(Facts.Circuit, Assert.Single(view.Missing), StringComparison.Ordinal);
-        var line = Line(view, "Cable 2 × 1.5 mm², class5");
+        var line = Line(view, "Cable 2 × 1.5 mm², class 5");
         Assert.Equal((null, 20, null), (line.Needed, line.Recorded, line.Difference));
         Assert.NotNull(line.Note);
     }
@@ -201,7 +201,7 @@ public sealed class MaterialListTests
         Assert.All(rows, row => Assert.Equal(header.Count, row.Cells.Count));
         string[] units = ["(m)", "(pieces)", "(ml)"];
         Assert.Equal(9, header.Count(name => units.Any(unit => name.EndsWith(unit, StringComparison.Ordinal))));
-        var cable = rows.Single(row => row.Cells[2].Text == "Cable 2 × 2.5 mm², class5");
+        var cable = rows.Single(row => row.Cells[2].Text == "Cable 2 × 2.5 mm², class 5");
         Assert.Equal(("22", "20", "2"), (Cell(cable, "Needed (m)"), Cell(cable, "Recorded (m)"), Cell(cable, "Difference (m)")));
         Assert.Equal("", Cell(cable, "Needed (pieces)"));
 

@@ -25,7 +25,7 @@ public static class CableWithWaterOrGas
         var cables = string.Join(", ", duct.Cables.Select(cable => cable.CableId));
         found.Add(Rule.On(
             duct.Subject,
-            $"The duct is for {Words.Of(laid.Data.Service)} and holds {cables}.",
+            $"The duct is for {Words.Said(laid.Data.Service)} and holds {cables}.",
             duct.CircuitIds,
             [laid.Key, .. duct.Cables.Select(cable => cable.Pull.Key)]));
     }

@@ -38,7 +38,7 @@ public static class DuctColourNotOfService
         var by = duct.Call?.Colour is null ? "usual for it" : "called for on this site";
         found.Add(Rule.On(
             duct.Subject,
-            $"The duct is {Words.Of(laid.Data.Colour)}; its service is {Words.Of(laid.Data.Service)}, and "
+            $"The duct is {Words.Of(laid.Data.Colour)}; it is laid for {Words.Said(laid.Data.Service)}, and "
             + $"{string.Join(" or ", fitting.Select(Words.Of))} is {by}. The colour is an observation and proves "
             + "nothing of what it holds.",
             duct.CircuitIds,

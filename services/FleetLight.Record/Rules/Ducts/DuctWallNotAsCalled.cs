@@ -22,8 +22,8 @@ public static class DuctWallNotAsCalled
         if (duct.Laid is not { } laid || duct.Call?.Wall is not { } called || laid.Data.Wall == called) return;
         found.Add(Rule.On(
             duct.Subject,
-            $"The duct's wall is {Words.Of(laid.Data.Wall)}; the site calls for {Words.Of(called)} for "
-                + $"{Words.Of(laid.Data.Service)}.",
+            $"The duct's wall is {Words.Said(laid.Data.Wall)}; the site calls for {Words.Said(called)} for "
+                + $"{Words.Said(laid.Data.Service)}.",
             duct.CircuitIds,
             [laid.Key]));
     }

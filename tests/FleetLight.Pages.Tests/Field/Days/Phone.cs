@@ -17,6 +17,7 @@ internal static class Phone
             Facts.SiteOpened(name: "Mill Garden"),
             CircuitFacts.Designed(runs: [CircuitFacts.Run("r1", "driver", "F1", 14, cableId: "c-1"), CircuitFacts.Run("r2", "F1", "F2", 6, cableId: "c-2")]));
         await HasAsync(organisation, office.Source, 1, 2);
+        await Eventually.ReadAsync(() => organisation.Office.GetAsync($"/v1/sites/{Facts.Site}"), site => site.Status == HttpStatusCode.OK, "the site");
     }
 
     /// <summary>The office gives a code for a phone; one for the same device again where its source is named.</summary>
