@@ -37,6 +37,7 @@ public sealed class FuzzTests : IAsyncLifetime
     public async ValueTask InitializeAsync()
     {
         database = await TestDatabase.CreateAsync();
+        await database.DoNotWaitForTheDiskAsync();
         service = await ServiceProcess.StartAsync(database.ConnectionString);
     }
 

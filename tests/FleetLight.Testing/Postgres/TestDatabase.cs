@@ -35,6 +35,11 @@ public sealed class TestDatabase : IAsyncDisposable
         return new TestDatabase(server, name);
     }
 
+    /// <summary>
+    /// Commits in it no longer wait for the disk, whoever connects from now on: for tests that say nothing of what outlives a crash.
+    /// </summary>
+    public Task DoNotWaitForTheDiskAsync() => ExecuteAsync(_server, $"alter database {Name} set synchronous_commit = off", CancellationToken.None);
+
     /// <summary>Drops the database, whoever is still connected to it.</summary>
     public async ValueTask DisposeAsync()
     {
