@@ -1,4 +1,3 @@
-using System.Globalization;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
@@ -35,14 +34,14 @@ public sealed class LedgerApi
     /// <param name="size">Size of the checkpoint, in facts; the newest where absent.</param>
     /// <param name="cancel">Ends it.</param>
     public Task<InclusionView> InclusionAsync(string fact, long? size = null, CancellationToken cancel = default) =>
-        transport.ReadAsync<InclusionView>(Call.Get(Pages.With($"v1/ledger/inclusion/{Uri.EscapeDataString(fact)}", ("size", Text(size)))), cancel);
+        transport.ReadAsync<InclusionView>(Call.Get(Pages.With($"v1/ledger/inclusion/{Uri.EscapeDataString(fact)}", ("size", Call.Number(size)))), cancel);
 
     /// <summary>That the ledger of one size begins with that of another.</summary>
     /// <param name="first">The smaller size, in facts.</param>
     /// <param name="second">The larger one; the newest checkpoint where absent.</param>
     /// <param name="cancel">Ends it.</param>
     public Task<ConsistencyView> ConsistencyAsync(long first, long? second = null, CancellationToken cancel = default) =>
-        transport.ReadAsync<ConsistencyView>(Call.Get(Pages.With("v1/ledger/consistency", ("first", Text(first)), ("second", Text(second)))), cancel);
+        transport.ReadAsync<ConsistencyView>(Call.Get(Pages.With("v1/ledger/consistency", ("first", Call.Number(first)), ("second", Call.Number(second)))), cancel);
 
     /// <summary>A digest over the facts of a site.</summary>
     public Task<SiteLedgerView> SiteAsync(string site, CancellationToken cancel = default) =>
@@ -51,6 +50,4 @@ public sealed class LedgerApi
     /// <summary>The leaves that the digest of a site is over, in the order of the ledger, page after page.</summary>
     public IAsyncEnumerable<LeafView> LeavesAsync(string site, CancellationToken cancel = default) =>
         Pages.ListAsync<LeafView>(transport, $"v1/ledger/sites/{Uri.EscapeDataString(site)}/leaves", cancel);
-
-    private static string? Text(long? number) => number?.ToString(CultureInfo.InvariantCulture);
 }
