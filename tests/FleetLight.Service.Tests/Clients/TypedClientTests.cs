@@ -94,6 +94,15 @@ public sealed class TypedClientTests(DeliveringService service) : IClassFixture<
         InclusionView proof = await client.Ledger.InclusionAsync($"{device.Source}#0003", 5, Cancel);
         byte[] leaf = SHA256.HashData([0, .. Encoding.UTF8.GetBytes(proof.Line)]);
         Assert.True(MerkleProof.Includes(leaf, proof.Index, 5, Bytes(second.Root), [.. proof.Path.Select(Bytes)]));
+
+        LedgerKeySet believed = await client.Ledger.KeysAsync(Cancel);
+        ProvedFact proved = await client.Ledger.ProveAsync($"{device.Source}#0003", believed, cancel: Cancel);
+        Assert.Equal((proof.Line, proof.Index, 5), (proved.Line, proved.Index, proved.Checkpoint.Size));
+        Assert.Equal(2, (await client.Ledger.ProveAsync($"{device.Source}#0002", believed, first, Cancel)).Checkpoint.Size);
+        await Assert.ThrowsAsync<ProblemException>(() => client.Ledger.ProveAsync($"{device.Source}#0003", believed, first, Cancel));
+        Assert.Equal(second.Jws, (await client.Ledger.ProveGrowthAsync(first, believed, cancel: Cancel)).Jws);
+        ProofException backwards = await Assert.ThrowsAsync<ProofException>(() => client.Ledger.ProveGrowthAsync(second, believed, first, Cancel));
+        Assert.Equal(ProofFault.OtherHistory, backwards.Fault);
         SiteLedgerView site = await client.Ledger.SiteAsync(Some.Site, Cancel);
         List<string> leaves = [];
         await foreach (LeafView each in client.Ledger.LeavesAsync(Some.Site, Cancel)) leaves.Add(each.LeafHash);
