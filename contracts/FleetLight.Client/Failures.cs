@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Client;
@@ -78,4 +79,23 @@ public sealed class UnreadableAnswerException : FleetLightException
 
     /// <inheritdoc/>
     public override bool IsPassing => true;
+}
+
+/// <summary>The service answered, and what it answered does not prove what was to be proved.</summary>
+public sealed class ProofException : FleetLightException
+{
+    /// <summary>A proof in which something does not hold.</summary>
+    public ProofException(ProofFinding finding) : base(Say(finding)) => Fault = finding.Fault;
+
+    /// <summary>What does not hold.</summary>
+    public ProofFault Fault { get; }
+
+    /// <inheritdoc/>
+    public override bool IsPassing => false;
+
+    private static string Say(ProofFinding finding)
+    {
+        ArgumentNullException.ThrowIfNull(finding);
+        return finding.Says;
+    }
 }

@@ -1,8 +1,8 @@
 using System.Text;
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
-using FleetLight.Record.Ledger;
 
 namespace FleetLight.Verify;
 

@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Ledger;
 
@@ -27,7 +28,7 @@ internal sealed record Verification(
     public async Task<IReadOnlyList<Finding>> RunAsync(CancellationToken cancel)
     {
         var findings = new List<Finding>();
-        var keys = Keys ?? [.. Manifest?.Keys.Keys.Select(KeyOf).OfType<CheckpointKey>() ?? []];
+        var keys = Keys ?? (Manifest is null ? [] : CheckpointKey.Of(Manifest.Keys));
         if (Keys is null && Manifest is not null)
             findings.Add(new Finding(null, "The keys are those of the manifest itself: whoever made it could have made them. Give keys that you have from elsewhere with --keys."));
         var own = Manifest is null ? null : Signed(new GivenCheckpoint("the manifest", Manifest.Checkpoint.Jws), keys, findings);
@@ -65,12 +66,6 @@ internal sealed record Verification(
         Lines(check, own, findings);
         if (Pack is not null) findings.AddRange(Pack.Findings(PackDigest));
         return findings;
-    }
-
-    private static CheckpointKey? KeyOf(LedgerKey key)
-    {
-        using var jwk = System.Text.Json.JsonDocument.Parse(System.Text.Json.JsonSerializer.Serialize(key, Contracts.Wire.WireJson.Lenient));
-        return CheckpointKey.Read(jwk.RootElement);
     }
 
     private static CheckpointNote? Signed(GivenCheckpoint given, IReadOnlyList<CheckpointKey> keys, List<Finding> findings)

@@ -3,7 +3,6 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using FleetLight.Client.Offices;
 using FleetLight.Client.Reading;
-using FleetLight.Client.Telling;
 using FleetLight.Contracts;
 using FleetLight.Contracts.Calculations.Requests;
 using FleetLight.Contracts.Views;
@@ -58,7 +57,7 @@ public class PathTests
             () => client.Subscriptions.FindAsync("i"), () => client.Subscriptions.EndAsync("i"), () => client.Subscriptions.ReplaceSecretAsync("i"),
             () => client.Subscriptions.MoveAsync("i", "start"), () => AllAsync(client.Subscriptions.ParkedAsync("i")),
             () => client.Subscriptions.RetryAsync("i", "m"), () => client.Subscriptions.DropAsync("i", "m"),
-            () => client.Stream.PageAsync("c", new TellFilter { Sites = ["s"] }), () => AllAsync(client.Stream.FollowAsync("c")),
+            () => client.Stream.PageAsync("c", new StreamFilter { Sites = ["s"] }), () => AllAsync(client.Stream.FollowAsync("c")),
             () => client.Ledger.CheckpointAsync(), () => client.Ledger.MakeCheckpointAsync(), () => AllAsync(client.Ledger.CheckpointsAsync()),
             () => client.Ledger.KeysAsync(), () => client.Ledger.InclusionAsync("a#1", 3), () => client.Ledger.ConsistencyAsync(1, 2),
             () => client.Ledger.SiteAsync("s"), () => AllAsync(client.Ledger.LeavesAsync("s")), () => client.Exports.ManifestAsync(3),

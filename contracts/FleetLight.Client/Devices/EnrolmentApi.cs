@@ -1,5 +1,6 @@
 using System.Text.Json;
 using FleetLight.Client.Sending;
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 
 namespace FleetLight.Client.Devices;
@@ -62,13 +63,6 @@ public sealed record KeyHolder
 
     /// <summary>The sites that the device is assigned.</summary>
     public IReadOnlyList<string>? Sites { get; init; }
-}
-
-/// <summary>The sites that a device is assigned.</summary>
-public sealed record AssignedSites
-{
-    /// <summary>Their ids.</summary>
-    public required IReadOnlyList<string> Sites { get; init; }
 }
 
 /// <summary>How a device comes by its key.</summary>

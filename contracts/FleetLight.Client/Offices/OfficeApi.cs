@@ -1,5 +1,3 @@
-using System.Globalization;
-using FleetLight.Client.Devices;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
@@ -16,19 +14,19 @@ public sealed class OfficeApi
 
     /// <summary>A page of the devices, in the order of their sources; only those silent for so many days where that is asked, d.</summary>
     public Task<Page<ListedDevice>> DevicesAsync(string? cursor = null, int limit = 100, int? silentDays = null, CancellationToken cancel = default) =>
-        ReadAsync<Page<ListedDevice>>(Pages.With("v1/devices", ("silentDays", silentDays is { } days ? Number(days) : null), ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<ListedDevice>>(Pages.With("v1/devices", ("silentDays", Call.Number(silentDays)), ("cursor", cursor), ("limit", Call.Number(limit))), cancel);
 
     /// <summary>Assigns sites to a device in place of those before.</summary>
     public Task<AssignedSites> AssignAsync(string source, IReadOnlyList<string> sites, CancellationToken cancel = default) =>
-        transport.ReadAsync<AssignedSites>(Call.With(HttpMethod.Put, $"v1/devices/{Escape(source)}/sites", new AssignedSites { Sites = sites }), cancel);
+        transport.ReadAsync<AssignedSites>(Call.With(HttpMethod.Put, $"v1/devices/{Escape(source)}/sites", new AssignedSites { Sites = [.. sites] }), cancel);
 
     /// <summary>Reports a device lost: all its keys end at once. What it recorded stays.</summary>
-    public Task<EndedDevice> LostAsync(string source, CancellationToken cancel = default) =>
-        transport.ReadAsync<EndedDevice>(Call.With(HttpMethod.Post, $"v1/devices/{Escape(source)}/lost", new { }), cancel);
+    public Task<LostDevice> LostAsync(string source, CancellationToken cancel = default) =>
+        transport.ReadAsync<LostDevice>(Call.With(HttpMethod.Post, $"v1/devices/{Escape(source)}/lost", new { }), cancel);
 
     /// <summary>A page of the one-time codes that were handed out, newest first.</summary>
     public Task<Page<HandedOutCode>> CodesAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<HandedOutCode>>(Pages.With("v1/enrolments", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<HandedOutCode>>(Pages.With("v1/enrolments", ("cursor", cursor), ("limit", Call.Number(limit))), cancel);
 
     /// <summary>Makes a one-time code. It is in this answer and nowhere else.</summary>
     public Task<HandedOutCode> MakeCodeAsync(CodeRequest wanted, CancellationToken cancel = default) =>
@@ -44,7 +42,7 @@ public sealed class OfficeApi
     /// <param name="limit">Most members of the page, 1 to 1,000.</param>
     /// <param name="cancel">Ends it.</param>
     public Task<Page<RefusedEvent>> RefusedAsync(string state = "open", string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<RefusedEvent>>(Pages.With("v1/refused", ("state", state), ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<RefusedEvent>>(Pages.With("v1/refused", ("state", state), ("cursor", cursor), ("limit", Call.Number(limit))), cancel);
 
     /// <summary>One refused fact, as it was sent.</summary>
     public Task<RefusedEvent> RefusedAsync(string id, CancellationToken cancel) => ReadAsync<RefusedEvent>($"v1/refused/{Escape(id)}", cancel);
@@ -59,11 +57,11 @@ public sealed class OfficeApi
 
     /// <summary>A page of what the states have to do without.</summary>
     public Task<Page<PieceAside>> SetAsideAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<PieceAside>>(Pages.With("v1/set-aside", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<PieceAside>>(Pages.With("v1/set-aside", ("cursor", cursor), ("limit", Call.Number(limit))), cancel);
 
     /// <summary>Has everything that was set aside taken in again.</summary>
-    public Task<TakingIn> TakeInAsync(CancellationToken cancel = default) =>
-        transport.ReadAsync<TakingIn>(Call.With(HttpMethod.Post, "v1/set-aside/take-in", new { }), cancel);
+    public Task<TakingInView> TakeInAsync(CancellationToken cancel = default) =>
+        transport.ReadAsync<TakingInView>(Call.With(HttpMethod.Post, "v1/set-aside/take-in", new { }), cancel);
 
     /// <summary>How circuits are judged.</summary>
     public Task<JudgingView> JudgingAsync(CancellationToken cancel = default) => ReadAsync<JudgingView>("v1/judging", cancel);
@@ -74,11 +72,9 @@ public sealed class OfficeApi
 
     /// <summary>A page of who administered what, newest first.</summary>
     public Task<Page<AuditEntry>> AuditAsync(string? cursor = null, int limit = 100, CancellationToken cancel = default) =>
-        ReadAsync<Page<AuditEntry>>(Pages.With("v1/audit", ("cursor", cursor), ("limit", Number(limit))), cancel);
+        ReadAsync<Page<AuditEntry>>(Pages.With("v1/audit", ("cursor", cursor), ("limit", Call.Number(limit))), cancel);
 
     private Task<T> ReadAsync<T>(string path, CancellationToken cancel) => transport.ReadAsync<T>(Call.Get(path), cancel);
 
     private static string Escape(string text) => Uri.EscapeDataString(text);
-
-    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 }

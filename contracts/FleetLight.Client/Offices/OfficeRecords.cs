@@ -30,19 +30,6 @@ public sealed record ListedDevice
     public IReadOnlyList<string> Sites { get; init; } = [];
 }
 
-/// <summary>What ended with a lost device.</summary>
-public sealed record EndedDevice
-{
-    /// <summary>The device.</summary>
-    public required string Source { get; init; }
-
-    /// <summary>Public parts of the keys that were revoked.</summary>
-    public IReadOnlyList<string> RevokedKeys { get; init; } = [];
-
-    /// <summary>Ids of the enrolments that were taken back.</summary>
-    public IReadOnlyList<string> WithdrawnEnrolments { get; init; } = [];
-}
-
 /// <summary>What is asked for who enrols a device.</summary>
 public sealed record CodeRequest
 {
@@ -166,10 +153,6 @@ public sealed record PieceAside
     /// <summary>When.</summary>
     public DateTimeOffset At { get; init; }
 }
-
-/// <summary>How many pieces are being taken in again.</summary>
-/// <param name="Pieces">Number of facts and things.</param>
-public sealed record TakingIn(int Pieces);
 
 /// <summary>Who administered.</summary>
 /// <param name="Kind">What kind of actor: <c>key</c>, <c>person</c>, <c>code</c> or <c>service</c>.</param>

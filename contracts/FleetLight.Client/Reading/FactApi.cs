@@ -1,4 +1,3 @@
-using System.Globalization;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
 
@@ -51,8 +50,8 @@ public sealed class FactApi
         ArgumentNullException.ThrowIfNull(filter);
         return transport.ReadAsync<FactPage>(
             Call.Get(Pages.With(
-                "v1/facts", ("order", order), ("limit", limit.ToString(CultureInfo.InvariantCulture)), ("cursor", cursor), ("site", filter.Site),
+                "v1/facts", ("order", order), ("limit", Call.Number(limit)), ("cursor", cursor), ("site", filter.Site),
                 ("kind", Call.Word(filter.Thing?.Kind)), ("thing", filter.Thing?.Id), ("source", filter.Source), ("type", filter.Type),
-                ("happenedFrom", filter.HappenedFrom?.ToString("O")), ("happenedTo", filter.HappenedTo?.ToString("O")))), cancel);
+                ("happenedFrom", Call.Time(filter.HappenedFrom)), ("happenedTo", Call.Time(filter.HappenedTo)))), cancel);
     }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Facts;
@@ -62,7 +63,7 @@ public sealed class PlanningApi
     /// <param name="cancel">Ends it.</param>
     public Task<byte[]> LabelsAsync(string site, double tapeMillimetres = 12, string? kinds = null, CancellationToken cancel = default) => FileAsync(
         string.Create(
-            System.Globalization.CultureInfo.InvariantCulture,
+            CultureInfo.InvariantCulture,
             $"v1/sites/{Escape(site)}/labels?format=pdf&tapeMillimetres={tapeMillimetres}{(kinds is null ? "" : $"&kinds={Escape(kinds)}")}"),
         cancel);
 
@@ -77,9 +78,9 @@ public sealed class PlanningApi
     public Task<byte[]> HandoverAsync(
         string site, string format = "pdf", string paper = "a4", DateTimeOffset? asOf = null, int offsetMinutes = 0, CancellationToken cancel = default) => FileAsync(
         string.Create(
-            System.Globalization.CultureInfo.InvariantCulture,
+            CultureInfo.InvariantCulture,
             $"v1/sites/{Escape(site)}/handover?format={Escape(format)}&paper={Escape(paper)}&offsetMinutes={offsetMinutes}")
-        + (asOf is { } at ? $"&asOf={Escape(at.ToString("O", System.Globalization.CultureInfo.InvariantCulture))}" : ""),
+        + (asOf is { } at ? $"&asOf={Escape(Call.Time(at))}" : ""),
         cancel);
 
     /// <summary>The handover pack of a site as data.</summary>
@@ -93,9 +94,8 @@ public sealed class PlanningApi
         string site, DateTimeOffset? asOf = null, DateTimeOffset? knownBy = null, int offsetMinutes = 0, CancellationToken cancel = default) =>
         transport.ReadAsync<HandoverPack>(
             Call.Get(Pages.With(
-                $"v1/sites/{Escape(site)}/handover", ("format", "json"), ("asOf", asOf?.ToString("O", System.Globalization.CultureInfo.InvariantCulture)),
-                ("knownBy", knownBy?.ToString("O", System.Globalization.CultureInfo.InvariantCulture)),
-                ("offsetMinutes", offsetMinutes.ToString(System.Globalization.CultureInfo.InvariantCulture)))), cancel);
+                $"v1/sites/{Escape(site)}/handover", ("format", "json"), ("asOf", Call.Time(asOf)), ("knownBy", Call.Time(knownBy)),
+                ("offsetMinutes", Call.Number(offsetMinutes)))), cancel);
 
     private async Task<byte[]> FileAsync(string path, CancellationToken cancel) =>
         (await transport.SendAsync(Call.Get(path), null, cancel).ConfigureAwait(false)).Body;

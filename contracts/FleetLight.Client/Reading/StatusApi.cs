@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using FleetLight.Client.Sending;
@@ -78,7 +77,7 @@ public sealed class StatusApi
         transport.ReadAsync<Page<CircuitLine>>(
             Call.Get(Pages.With(
                 "v1/circuits", ("q", filter.Text), ("site", filter.Site), ("phase", Call.Word(filter.Phase)), ("verdict", Call.Word(filter.Verdict)),
-                ("rule", filter.Rule), ("cursor", cursor), ("limit", Number(limit)))), cancel);
+                ("rule", filter.Rule), ("cursor", cursor), ("limit", Call.Number(limit)))), cancel);
 
     /// <summary>A page of the alerts that a filter lets through, in the order of their ids.</summary>
     /// <param name="filter">Which.</param>
@@ -89,7 +88,7 @@ public sealed class StatusApi
         transport.ReadAsync<Page<AlertView>>(
             Call.Get(Pages.With(
                 "v1/alerts", ("site", filter.Site), ("circuit", filter.Circuit), ("severity", Call.Word(filter.Severity)), ("rule", filter.Rule),
-                ("standing", filter.Standing is { } standing ? Call.Word<AlertStanding>(standing) : null), ("cursor", cursor), ("limit", Number(limit)))),
+                ("standing", filter.Standing is { } standing ? Call.Word<AlertStanding>(standing) : null), ("cursor", cursor), ("limit", Call.Number(limit)))),
             cancel);
 
     /// <summary>Takes note of an alert: it stands until its cause has gone.</summary>
@@ -112,7 +111,7 @@ public sealed class StatusApi
         transport.ReadAsync<Page<FleetSiteLine>>(
             Call.Get(Pages.With(
                 "v1/fleet/sites", ("q", text), ("verdict", Call.Word(verdict)), ("severity", Call.Word(severity)), ("cursor", cursor),
-                ("limit", Number(limit)))), cancel);
+                ("limit", Call.Number(limit)))), cancel);
 
     /// <summary>
     /// A site, circuit, duct, cable or box as it was: with what had happened by a time, as far as it was known by a time. None where it
@@ -128,7 +127,7 @@ public sealed class StatusApi
         var kind = typeof(T) == typeof(SiteView) ? "sites" : typeof(T) == typeof(CircuitView) ? "circuits" : typeof(T) == typeof(DuctView) ? "ducts"
             : typeof(T) == typeof(CableView) ? "cables" : typeof(T) == typeof(BoxView) ? "boxes"
             : throw new ArgumentException("There is no such kind of thing.", nameof(id));
-        return FindAsync<T>(Pages.With($"v1/{kind}/{Escape(id)}", ("asOf", asOf?.ToString("O")), ("knownBy", knownBy?.ToString("O"))), cancel);
+        return FindAsync<T>(Pages.With($"v1/{kind}/{Escape(id)}", ("asOf", Call.Time(asOf)), ("knownBy", Call.Time(knownBy))), cancel);
     }
 
     /// <summary>The sites of the fleet, a line each with what stands on them in numbers, page after page.</summary>
@@ -145,7 +144,7 @@ public sealed class StatusApi
     /// <param name="offset">How far the day's clock is ahead of UTC; whole minutes count.</param>
     /// <param name="cancel">Cancels.</param>
     public Task<FleetDayView> FleetDayAsync(DateOnly date, TimeSpan offset = default, CancellationToken cancel = default) =>
-        transport.ReadAsync<FleetDayView>(Call.Get($"v1/fleet/day?date={date:yyyy-MM-dd}&offsetMinutes={(int)offset.TotalMinutes}"), cancel);
+        transport.ReadAsync<FleetDayView>(Call.Get($"v1/fleet/day?date={Call.Day(date)}&offsetMinutes={(int)offset.TotalMinutes}"), cancel);
 
     /// <summary>The whole fleet in numbers.</summary>
     public Task<FleetView> FleetAsync(CancellationToken cancel = default) => transport.ReadAsync<FleetView>(Call.Get("v1/fleet"), cancel);
@@ -179,8 +178,6 @@ public sealed class StatusApi
     }
 
     private IAsyncEnumerable<T> ListAsync<T>(string path, CancellationToken cancel) => Pages.ListAsync<T>(transport, path, cancel);
-
-    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     private static T Parse<T>(byte[] body)
     {

@@ -24,7 +24,7 @@ public sealed class AsBuiltApi
     /// <summary>The same as it was: what was built by a time.</summary>
     /// <exception cref="FleetLightException">Nothing was known of such a site then, or no answer came.</exception>
     public Task<JsonElement> SiteAsOfAsync(string id, DateTimeOffset asOf, CancellationToken cancel = default) =>
-        transport.ReadAsync<JsonElement>(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/as-built?asOf={Uri.EscapeDataString(asOf.ToString("O"))}"), cancel);
+        transport.ReadAsync<JsonElement>(Call.Get($"v1/sites/{Uri.EscapeDataString(id)}/as-built?asOf={Uri.EscapeDataString(Call.Time(asOf))}"), cancel);
 }
 
 /// <summary>

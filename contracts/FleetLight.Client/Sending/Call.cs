@@ -1,3 +1,5 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using FleetLight.Contracts.Wire;
@@ -40,6 +42,18 @@ internal sealed record Call(HttpMethod Method, string Path)
     /// <summary>The contract's word of a value; none where there is none.</summary>
     public static string? Word<T>(T? value) where T : struct, Enum =>
         value is { } there ? JsonSerializer.Serialize(there, WireJson.Lenient).Trim('"') : null;
+
+    /// <summary>A whole number as parameters have it; none where there is none.</summary>
+    [return: NotNullIfNotNull(nameof(number))]
+    public static string? Number(long? number) => number?.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>A time as parameters and headers have it (RFC 3339), with its offset and all its digits; none where there is none.</summary>
+    [return: NotNullIfNotNull(nameof(time))]
+    public static string? Time(DateTimeOffset? time) => time?.ToString("O", CultureInfo.InvariantCulture);
+
+    /// <summary>A day as parameters have it (ISO 8601); none where there is none.</summary>
+    [return: NotNullIfNotNull(nameof(day))]
+    public static string? Day(DateOnly? day) => day?.ToString("O", CultureInfo.InvariantCulture);
 }
 
 /// <summary>An answer, read whole.</summary>

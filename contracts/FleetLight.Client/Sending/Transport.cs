@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json;
@@ -131,7 +130,7 @@ internal sealed class Transport
             request.Content = new ReadOnlyMemoryContent(body) { Headers = { ContentType = new MediaTypeHeaderValue(call.MediaType) } };
         if (call.WithKey && Options.Key() is { Length: > 0 } key) request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", key);
         // What the clock shows at this try, not at the first: it may have been set between.
-        if (call.ShowsClock) request.Headers.Add(Envelope.DeviceClockHeader, Clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture));
+        if (call.ShowsClock) request.Headers.Add(Envelope.DeviceClockHeader, Call.Time(Clock.GetUtcNow()));
         if (call.KnownTag is { } tag) request.Headers.TryAddWithoutValidation("If-None-Match", tag);
         return request;
     }

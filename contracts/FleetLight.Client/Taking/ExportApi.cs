@@ -1,4 +1,3 @@
-using System.Globalization;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
 using FleetLight.Contracts.Views;
@@ -27,7 +26,7 @@ public sealed class ExportApi
     /// <param name="size">Size of the checkpoint, in facts; the newest where absent.</param>
     /// <param name="cancel">Ends it.</param>
     public Task<ExportManifest> ManifestAsync(long? size = null, CancellationToken cancel = default) =>
-        transport.ReadAsync<ExportManifest>(Call.Get(Pages.With("v1/export/manifest", ("size", Text(size)))) with { MayTakeLong = true }, cancel);
+        transport.ReadAsync<ExportManifest>(Call.Get(Pages.With("v1/export/manifest", ("size", Call.Number(size)))) with { MayTakeLong = true }, cancel);
 
     /// <summary>All facts up to a checkpoint, a line each, checked against the manifest.</summary>
     /// <param name="manifest">What it has to be.</param>
@@ -37,12 +36,12 @@ public sealed class ExportApi
     public Task<FetchedFile> FactsAsync(ExportManifest manifest, string file, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(manifest);
-        return download.FetchAsync($"v1/export/facts?size={Text(manifest.Size)}", file, manifest.Facts.Sha256, cancel);
+        return download.FetchAsync($"v1/export/facts?size={Call.Number(manifest.Size)}", file, manifest.Facts.Sha256, cancel);
     }
 
     /// <summary>The leaf hashes up to a checkpoint, a line each. The service states no digest of them: the root of the checkpoint proves them.</summary>
     public Task<FetchedFile> LeafHashesAsync(long size, string file, CancellationToken cancel = default) =>
-        download.FetchAsync($"v1/export/leaf-hashes?size={Text(size)}", file, null, cancel);
+        download.FetchAsync($"v1/export/leaf-hashes?size={Call.Number(size)}", file, null, cancel);
 
     /// <summary>A table as it stands (RFC 4180): ducts, cables, boxes, circuits, readings or alerts. One that takes long to make is waited for.</summary>
     /// <param name="table">Its name.</param>
@@ -53,12 +52,10 @@ public sealed class ExportApi
     public Task<FetchedFile> TableAsync(
         string table, string file, DateTimeOffset? happenedFrom = null, DateTimeOffset? happenedTo = null, CancellationToken cancel = default) => download.FetchAsync(
         Pages.With(
-            $"v1/export/tables/{Uri.EscapeDataString(table)}", ("happenedFrom", happenedFrom?.ToString("O", CultureInfo.InvariantCulture)),
-            ("happenedTo", happenedTo?.ToString("O", CultureInfo.InvariantCulture))), file, null, cancel);
+            $"v1/export/tables/{Uri.EscapeDataString(table)}", ("happenedFrom", Call.Time(happenedFrom)), ("happenedTo", Call.Time(happenedTo))),
+        file, null, cancel);
 
     /// <summary>The open data as one GeoPackage, or those of one site. One that takes long to make is waited for.</summary>
     public Task<FetchedFile> GeoPackageAsync(string file, string? site = null, CancellationToken cancel = default) =>
         download.FetchAsync(Pages.With("ogc/geopackage", ("site", site)), file, null, cancel);
-
-    private static string? Text(long? number) => number?.ToString(CultureInfo.InvariantCulture);
 }

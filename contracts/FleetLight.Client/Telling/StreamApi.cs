@@ -18,7 +18,7 @@ public sealed class StreamApi
 
     /// <summary>What was told after a cursor; from the beginning where there is none. Go on from the page's <c>next</c>, which is given at the end too.</summary>
     /// <exception cref="FleetLightException">The filter is not understood, or no answer came.</exception>
-    public Task<Page<ToldEvent>> PageAsync(string? after, TellFilter? filter = null, int limit = 500, CancellationToken cancel = default)
+    public Task<Page<ToldEvent>> PageAsync(string? after, StreamFilter? filter = null, int limit = 500, CancellationToken cancel = default)
     {
         var path = PathOf(filter);
         path += $"{(path.Contains('?', StringComparison.Ordinal) ? '&' : '?')}limit={limit}";
@@ -35,12 +35,12 @@ public sealed class StreamApi
     /// <param name="cancel">Ends it.</param>
     /// <exception cref="FleetLightException">The service does not take the request, which trying again would not change.</exception>
     public IAsyncEnumerable<ToldEvent> FollowAsync(
-        string? after = null, TellFilter? filter = null, IProgress<bool>? heard = null, CancellationToken cancel = default) =>
+        string? after = null, StreamFilter? filter = null, IProgress<bool>? heard = null, CancellationToken cancel = default) =>
         new LiveFollower<ToldEvent>(
             transport, PathOf(filter), "told", told => told.Cursor, async end => (await PageAsync(Now, filter, 1, end).ConfigureAwait(false)).Next)
             .FollowAsync(after, heard, cancel);
 
-    private static string PathOf(TellFilter? filter) => filter is null ? Path : Pages.With(
+    private static string PathOf(StreamFilter? filter) => filter is null ? Path : Pages.With(
         Path, ("tell", filter.Tell is null ? null : string.Join(',', filter.Tell.Select(kind => Call.Word<ToldKind>(kind)))), ("types", Joined(filter.Types)),
         ("sites", Joined(filter.Sites)), ("changed", Joined(filter.Changed)), ("rules", Joined(filter.Rules)));
 

@@ -1,5 +1,6 @@
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
+using FleetLight.Contracts.Views;
 
 namespace FleetLight.Client.Telling;
 
@@ -28,12 +29,12 @@ public sealed class SubscriptionApi
     public Task EndAsync(string id, CancellationToken cancel = default) => transport.SendAsync(new Call(HttpMethod.Delete, Of(id)), null, cancel);
 
     /// <summary>Replaces its secret; for a day both sign.</summary>
-    public async Task<string> ReplaceSecretAsync(string id, CancellationToken cancel = default) => (await transport.ReadAsync<NewSecret>(
+    public async Task<string> ReplaceSecretAsync(string id, CancellationToken cancel = default) => (await transport.ReadAsync<ReplacedSecret>(
         Call.With(HttpMethod.Post, $"{Of(id)}/secret", new { }) with { Repeatable = false }, cancel).ConfigureAwait(false)).Secret;
 
     /// <summary>Has it told on from another place, backwards too: a cursor, <c>start</c> or <c>now</c>.</summary>
     public Task<SubscriptionView> MoveAsync(string id, string after, CancellationToken cancel = default) =>
-        transport.ReadAsync<SubscriptionView>(Call.With(HttpMethod.Post, $"{Of(id)}/move", new { after }), cancel);
+        transport.ReadAsync<SubscriptionView>(Call.With(HttpMethod.Post, $"{Of(id)}/move", new MoveRequest { After = after }), cancel);
 
     /// <summary>What it could not be told, oldest first, page after page.</summary>
     public IAsyncEnumerable<ParkedView> ParkedAsync(string id, CancellationToken cancel = default) => Pages.ListAsync<ParkedView>(transport, $"{Of(id)}/parked", cancel);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using FleetLight.Client.Reading;
 using FleetLight.Client.Sending;
@@ -26,7 +25,7 @@ public sealed class VisitApi
         Pages.ListAsync<VisitView>(
             transport,
             Pages.With(
-                "v1/visits", ("from", Text(from)), ("to", Text(to)), ("site", site), ("source", source),
+                "v1/visits", ("from", Call.Day(from)), ("to", Call.Day(to)), ("site", site), ("source", source),
                 ("state", state is { } known ? JsonNamingPolicy.KebabCaseLower.ConvertName(known.ToString()) : null)),
             cancel);
 
@@ -62,8 +61,6 @@ public sealed class VisitApi
         transport.ReadAsync<VisitView>(new Call(HttpMethod.Delete, PathOf(id)), cancel);
 
     private static string PathOf(string id) => $"v1/visits/{Uri.EscapeDataString(id)}";
-
-    private static string? Text(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static byte[] Json<T>(T body) => JsonSerializer.SerializeToUtf8Bytes(body, WireJson.Lenient);
 }

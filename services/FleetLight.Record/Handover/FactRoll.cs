@@ -2,10 +2,10 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using FleetLight.Contracts.Facts;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Record.Files;
-using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Handover;
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 
 namespace FleetLight.Record.Ledger;
 

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using FleetLight.Contracts.Proofs;
 
 namespace FleetLight.Record.Ledger;
 

@@ -1,3 +1,5 @@
+using FleetLight.Contracts.Proofs;
+
 namespace FleetLight.Record.Ledger;
 
 /// <summary>

@@ -1,4 +1,5 @@
 using System.Numerics;
+using FleetLight.Contracts.Proofs;
 
 namespace FleetLight.Record.Ledger;
 

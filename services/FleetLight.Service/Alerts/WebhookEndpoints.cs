@@ -37,11 +37,6 @@ public sealed record WebhookView
     public string? Secret { get; init; }
 }
 
-/// <summary>A new secret of somebody who is told.</summary>
-/// <param name="Secret">The secret that signs from now on (Standard Webhooks); shown only here.</param>
-/// <param name="BeforeUntil">Until when the one before signs too.</param>
-public sealed record ReplacedSecret(string Secret, DateTimeOffset BeforeUntil);
-
 /// <summary>Webhooks and their deliveries.</summary>
 public static class WebhookEndpoints
 {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Ledger;
 using FleetLight.Service.Store;

@@ -1,5 +1,5 @@
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Ledger;
 using FleetLight.Service.Store;
 using Npgsql;
 

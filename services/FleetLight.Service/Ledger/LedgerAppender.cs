@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Record.Ledger;
 using FleetLight.Service.Store;
 using Npgsql;

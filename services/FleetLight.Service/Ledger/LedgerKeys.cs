@@ -1,7 +1,7 @@
 using System.Buffers.Text;
 using System.Security.Cryptography;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Ledger;
 using FleetLight.Service.Store;
 using Npgsql;
 

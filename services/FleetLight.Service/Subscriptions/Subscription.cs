@@ -1,4 +1,5 @@
 using System.Text.Json;
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
 using FleetLight.Service.Secrets;
 using Npgsql;

@@ -94,17 +94,17 @@ public static class SubscriptionEndpoints
             DueAt = acting.At,
         };
         await ChangeAsync(desk, caller, acting, AdministrativeAct.SubscriptionMade, made, null, session => SubscriptionRows.Add(session, made), cancel);
-        return Answers.Json(SubscriptionView.Of(made) with { Secret = secret }, StatusCodes.Status201Created);
+        return Answers.Json(SubscriptionViews.Of(made) with { Secret = secret }, StatusCodes.Status201Created);
     }
 
     private static async Task<IResult> ListAsync(Caller caller, SubscriptionRows rows, CancellationToken cancel)
     {
         var all = await rows.ListAsync(caller.Organisation, cancel);
-        return Answers.Json(all.Where(each => Sees(caller, each)).Select(SubscriptionView.Of).ToArray());
+        return Answers.Json(all.Where(each => Sees(caller, each)).Select(SubscriptionViews.Of).ToArray());
     }
 
     private static async Task<IResult> ShowAsync(string id, Caller caller, SubscriptionRows rows, CancellationToken cancel) =>
-        await FindAsync(rows, caller, id, cancel) is { } found ? Answers.Json(SubscriptionView.Of(found)) : Problems.Result(Problems.NotFound("subscription", id));
+        await FindAsync(rows, caller, id, cancel) is { } found ? Answers.Json(SubscriptionViews.Of(found)) : Problems.Result(Problems.NotFound("subscription", id));
 
     private static async Task<IResult> RemoveAsync(
         string id, Caller caller, Acting acting, [AsParameters] SubscriptionDesk desk, SealStanding standing, CancellationToken cancel)
@@ -135,7 +135,7 @@ public static class SubscriptionEndpoints
         if (string.IsNullOrEmpty(wanted!.After) || await PlaceAsync(desk, caller, wanted.After, cancel) is not { } place) return Problems.Result(NoPlace());
         await ChangeAsync(desk, caller, acting, AdministrativeAct.SubscriptionMoved, found, place.ToString(),
             session => SubscriptionRows.Move(session, caller.Organisation, id, place, acting.At), cancel);
-        return Answers.Json(SubscriptionView.Of(found with { Place = place, Attempts = 0, LastError = null }));
+        return Answers.Json(SubscriptionViews.Of(found with { Place = place, Attempts = 0, LastError = null }));
     }
 
     private static async Task<IResult> ParkedAsync(
@@ -144,7 +144,7 @@ public static class SubscriptionEndpoints
         if (!Paging.TryRead(cursor, limit, out var page, out var problem)) return Problems.Result(problem!);
         if (await FindAsync(rows, caller, id, cancel) is null) return Problems.Result(Problems.NotFound("subscription", id));
         var found = await rows.ParkedAsync(caller.Organisation, id, page.Offset, page.Limit + 1, cancel);
-        return Paging.ByOffset([.. found.Select(ParkedView.Of)], page);
+        return Paging.ByOffset([.. found.Select(SubscriptionViews.Of)], page);
     }
 
     private static Task<IResult> RetryAsync(

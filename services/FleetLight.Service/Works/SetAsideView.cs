@@ -37,7 +37,3 @@ public sealed record SetAsideView
     /// <summary>When the newest fact of that moment was recorded, or when the event could not be read.</summary>
     public required DateTimeOffset At { get; init; }
 }
-
-/// <summary>What is to be taken in again.</summary>
-/// <param name="Pieces">Number of facts and things.</param>
-public sealed record TakingInView(int Pieces);

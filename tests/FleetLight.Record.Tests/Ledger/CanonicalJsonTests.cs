@@ -1,6 +1,6 @@
 using System.Text;
 using System.Text.Json;
-using FleetLight.Record.Ledger;
+using FleetLight.Contracts.Proofs;
 
 namespace FleetLight.Record.Tests.Ledger;
 

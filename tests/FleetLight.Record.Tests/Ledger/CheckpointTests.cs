@@ -2,7 +2,7 @@ using System.Buffers.Text;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
-using FleetLight.Record.Ledger;
+using FleetLight.Contracts.Proofs;
 
 namespace FleetLight.Record.Tests.Ledger;
 

@@ -1,4 +1,5 @@
 using System.Text;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Tests.Ledger;

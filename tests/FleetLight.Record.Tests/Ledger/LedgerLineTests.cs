@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Tests.Ledger;

@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Proofs;
 using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Tests.Ledger;
@@ -21,6 +22,12 @@ public sealed class MerkleVectorTests
         "76e67dadbcdf1e10e1b74ddc608abd2f98dfb16fbce75277b5232a127f2087ef",
         "ddb89be403809e325750d3d263cd78929c2942b7942a34b77e122c9594a74c8c",
         "5dc9da79a70659a9ad559cb701ded9a2ab9d823aad2f4960cfe370eff4604328",
+    ];
+
+    private static readonly string[] ToTheSixthOfEight =
+    [
+        "bc1a0643b12e4d2d7c77918f44e0f4f79a838b6cf9ec5b5c283e1f4d88599e6b", "ca854ea128ed050b41b35ffc1b87b8eb2bde461e9e3b5596ece6b9d5975a0ae0",
+        "d37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7",
     ];
 
     private static readonly byte[][] Leaves = [.. Inputs.Select(input => MerkleHash.Leaf(Convert.FromHexString(input)))];
@@ -48,13 +55,19 @@ public sealed class MerkleVectorTests
                 "6b47aaf29ee3c2af9af889bc1fb9254dabd31177f16232dd6aab035ca39bf6e4",
             ],
             Hex(Trees.Inclusion(Leaves, 0, 8)));
-        Assert.Equal(
-            [
-                "bc1a0643b12e4d2d7c77918f44e0f4f79a838b6cf9ec5b5c283e1f4d88599e6b", "ca854ea128ed050b41b35ffc1b87b8eb2bde461e9e3b5596ece6b9d5975a0ae0",
-                "d37ee418976dd95753c1c73862b9398fa2a2cf9b4ff0fdfe8b30cd95209614b7",
-            ],
-            Hex(Trees.Inclusion(Leaves, 5, 8)));
+        Assert.Equal(ToTheSixthOfEight, Hex(Trees.Inclusion(Leaves, 5, 8)));
         Assert.Equal(["fac54203e7cc696cf0dfcb42c92a1d9dbaf70ad9e621f4bd8d98662f00e3c125"], Hex(Trees.Inclusion(Leaves, 2, 3)));
+    }
+
+    [Fact]
+    public void A_path_of_the_reference_proves_its_leaf_in_its_place_and_nothing_else()
+    {
+        byte[][] path = [.. ToTheSixthOfEight.Select(Convert.FromHexString)];
+        byte[] root = Convert.FromHexString(Roots[7]);
+        Assert.True(MerkleProof.Includes(Leaves[5], 5, 8, root, path));
+        Assert.False(MerkleProof.Includes(Leaves[4], 5, 8, root, path));
+        Assert.False(MerkleProof.Includes(Leaves[5], 4, 8, root, path));
+        Assert.False(MerkleProof.Includes(Leaves[5], 5, 8, Convert.FromHexString(Roots[6]), path));
     }
 
     [Fact]

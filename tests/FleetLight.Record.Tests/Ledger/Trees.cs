@@ -1,3 +1,4 @@
+using FleetLight.Contracts.Proofs;
 using FleetLight.Record.Ledger;
 
 namespace FleetLight.Record.Tests.Ledger;

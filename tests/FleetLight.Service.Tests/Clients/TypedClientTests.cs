@@ -4,9 +4,8 @@ using System.Security.Cryptography;
 using System.Text;
 using FleetLight.Client;
 using FleetLight.Client.Taking;
-using FleetLight.Client.Telling;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Ledger;
 using FleetLight.Service.Tests.Alerts.Webhooks;
 using FleetLight.Testing.Service;
 using StandardWebhooks;
@@ -30,7 +29,7 @@ public sealed class TypedClientTests(DeliveringService service) : IClassFixture<
         using FleetLightClient kept = client;
         await using Receiver receiver = await Receiver.StartAsync();
         SubscriptionView made = await client.Subscriptions.MakeAsync(
-            new SubscriptionRequest { Url = receiver.Url, Filter = new TellFilter { Tell = [ToldKind.Facts], Sites = [Some.Site] } }, Cancel);
+            new SubscriptionRequest { Url = receiver.Url, Filter = new StreamFilter { Tell = [ToldKind.Facts], Sites = [Some.Site] } }, Cancel);
         await device.TellAsync(Some.SiteOpened(), Some.DuctLaid());
         await receiver.TookAsync(2);
         Assert.All(receiver.All, received => new StandardWebhook(made.Secret!).Verify(received.Body, received.Headers));
@@ -60,7 +59,7 @@ public sealed class TypedClientTests(DeliveringService service) : IClassFixture<
         using CancellationTokenSource end = CancellationTokenSource.CreateLinkedTokenSource(Cancel);
         await device.TellAsync(Some.SiteOpened());
         List<ToldEvent> told = [];
-        await foreach (ToldEvent each in client.Stream.FollowAsync(filter: new TellFilter { Tell = [ToldKind.Facts] }, cancel: end.Token))
+        await foreach (ToldEvent each in client.Stream.FollowAsync(filter: new StreamFilter { Tell = [ToldKind.Facts] }, cancel: end.Token))
         {
             told.Add(each);
             if (told.Count == 6) break;
@@ -71,7 +70,7 @@ public sealed class TypedClientTests(DeliveringService service) : IClassFixture<
 
         Assert.Equal([1, 2, 3, 4, 5, 6], told.Select(each => each.Runningnumber!.Value));
         Assert.True(proxy.Connections > 5, $"{proxy.Connections} connections");
-        Page<ToldEvent> rest = await client.Stream.PageAsync(told[2].Cursor, new TellFilter { Tell = [ToldKind.Facts] }, 2, Cancel);
+        Page<ToldEvent> rest = await client.Stream.PageAsync(told[2].Cursor, new StreamFilter { Tell = [ToldKind.Facts] }, 2, Cancel);
         Assert.Equal([4, 5], rest.Items.Select(each => each.Runningnumber!.Value));
     }
 
@@ -95,6 +94,15 @@ public sealed class TypedClientTests(DeliveringService service) : IClassFixture<
         InclusionView proof = await client.Ledger.InclusionAsync($"{device.Source}#0003", 5, Cancel);
         byte[] leaf = SHA256.HashData([0, .. Encoding.UTF8.GetBytes(proof.Line)]);
         Assert.True(MerkleProof.Includes(leaf, proof.Index, 5, Bytes(second.Root), [.. proof.Path.Select(Bytes)]));
+
+        LedgerKeySet believed = await client.Ledger.KeysAsync(Cancel);
+        ProvedFact proved = await client.Ledger.ProveAsync($"{device.Source}#0003", believed, cancel: Cancel);
+        Assert.Equal((proof.Line, proof.Index, 5), (proved.Line, proved.Index, proved.Checkpoint.Size));
+        Assert.Equal(2, (await client.Ledger.ProveAsync($"{device.Source}#0002", believed, first, Cancel)).Checkpoint.Size);
+        await Assert.ThrowsAsync<ProblemException>(() => client.Ledger.ProveAsync($"{device.Source}#0003", believed, first, Cancel));
+        Assert.Equal(second.Jws, (await client.Ledger.ProveGrowthAsync(first, believed, cancel: Cancel)).Jws);
+        ProofException backwards = await Assert.ThrowsAsync<ProofException>(() => client.Ledger.ProveGrowthAsync(second, believed, first, Cancel));
+        Assert.Equal(ProofFault.OtherHistory, backwards.Fault);
         SiteLedgerView site = await client.Ledger.SiteAsync(Some.Site, Cancel);
         List<string> leaves = [];
         await foreach (LeafView each in client.Ledger.LeavesAsync(Some.Site, Cancel)) leaves.Add(each.LeafHash);

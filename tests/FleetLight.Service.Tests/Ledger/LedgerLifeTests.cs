@@ -1,6 +1,6 @@
 using System.Net;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
-using FleetLight.Record.Ledger;
 using FleetLight.Service.Ledger;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;

@@ -2,6 +2,7 @@ using System.Net;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using FleetLight.Contracts.Proofs;
 using FleetLight.Contracts.Views;
 using FleetLight.Record.Ledger;
 using FleetLight.Service.Tests.Hosting;

@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Net;
+using FleetLight.Contracts.Views;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Secrets;
-using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Tests.Alerts.Webhooks;
 using FleetLight.Service.Tests.Hosting;
 using FleetLight.Testing.Service;

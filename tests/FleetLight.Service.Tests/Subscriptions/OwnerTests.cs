@@ -1,7 +1,7 @@
 using System.Net;
 using System.Text.Json;
+using FleetLight.Contracts.Views;
 using FleetLight.Contracts.Wire;
-using FleetLight.Service.Subscriptions;
 using FleetLight.Service.Tests.Alerts.Webhooks;
 using FleetLight.Service.Tests.Approvals;
 using FleetLight.Testing.Service;

@@ -8,7 +8,6 @@ using FleetLight.Contracts.Views;
 using FleetLight.Service.Access;
 using FleetLight.Service.Alerts;
 using FleetLight.Service.Intake;
-using FleetLight.Service.Subscriptions;
 using Microsoft.OpenApi;
 using Swashbuckle.AspNetCore.SwaggerGen;
 

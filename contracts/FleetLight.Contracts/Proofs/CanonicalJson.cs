@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 
-namespace FleetLight.Record.Ledger;
+namespace FleetLight.Contracts.Proofs;
 
 /// <summary>
 /// JSON in its one canonical form (RFC 8785, JCS): members in the order of their names' UTF-16 units, no white space, numbers as

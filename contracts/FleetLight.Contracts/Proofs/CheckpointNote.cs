@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 
-namespace FleetLight.Record.Ledger;
+namespace FleetLight.Contracts.Proofs;
 
 /// <summary>What a checkpoint says: that the ledger of an organisation had so many facts with that root by then.</summary>
 /// <param name="Organisation">Whose ledger.</param>

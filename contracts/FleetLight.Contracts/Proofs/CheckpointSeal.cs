@@ -2,8 +2,9 @@ using System.Buffers.Text;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using FleetLight.Contracts.Views;
 
-namespace FleetLight.Record.Ledger;
+namespace FleetLight.Contracts.Proofs;
 
 /// <summary>The public half of a key that signs checkpoints: ECDSA on the curve P-256 (RFC 7518, 6.2).</summary>
 /// <param name="X">First coordinate, 32 bytes.</param>
@@ -19,12 +20,10 @@ public sealed record CheckpointKey(byte[] X, byte[] Y)
     {
         try
         {
-            if (jwk.GetProperty("kty").GetString() != "EC" || jwk.GetProperty("crv").GetString() != "P-256") return null;
-            var key = new CheckpointKey(
-                Base64Url.DecodeFromChars(jwk.GetProperty("x").GetString()), Base64Url.DecodeFromChars(jwk.GetProperty("y").GetString()));
-            return key.X.Length == 32 && key.Y.Length == 32 ? key : null;
+            return Of(
+                jwk.GetProperty("kty").GetString(), jwk.GetProperty("crv").GetString(), jwk.GetProperty("x").GetString(), jwk.GetProperty("y").GetString());
         }
-        catch (Exception unread) when (unread is KeyNotFoundException or InvalidOperationException or FormatException)
+        catch (Exception unread) when (unread is KeyNotFoundException or InvalidOperationException)
         {
             return null;
         }
@@ -35,6 +34,10 @@ public sealed record CheckpointKey(byte[] X, byte[] Y)
         set.ValueKind == JsonValueKind.Object && set.TryGetProperty("keys", out var keys) && keys.ValueKind == JsonValueKind.Array
             ? [.. keys.EnumerateArray().Select(Read).OfType<CheckpointKey>()]
             : [];
+
+    /// <summary>The keys of a set as the service answers it; what is no key of this kind is passed over.</summary>
+    public static IReadOnlyList<CheckpointKey> Of(LedgerKeySet set) =>
+        [.. set.Keys.Select(key => Of(key.Kty, key.Crv, key.X, key.Y)).OfType<CheckpointKey>()];
 
     /// <summary>Whether the signature over these bytes is this key's (ES256).</summary>
     public bool HasSealed(ReadOnlySpan<byte> bytes, ReadOnlySpan<byte> signature)
@@ -48,6 +51,20 @@ public sealed record CheckpointKey(byte[] X, byte[] Y)
         {
             // No point of the curve.
             return false;
+        }
+    }
+
+    private static CheckpointKey? Of(string? kty, string? crv, string? x, string? y)
+    {
+        try
+        {
+            if (kty != "EC" || crv != "P-256") return null;
+            var key = new CheckpointKey(Base64Url.DecodeFromChars(x), Base64Url.DecodeFromChars(y));
+            return key.X.Length == 32 && key.Y.Length == 32 ? key : null;
+        }
+        catch (FormatException)
+        {
+            return null;
         }
     }
 }

@@ -1,4 +1,4 @@
-namespace FleetLight.Record.Ledger;
+namespace FleetLight.Contracts.Proofs;
 
 /// <summary>Checks proofs of a Merkle tree as RFC 9162 says (2.1.3.2 and 2.1.4.2). Whatever is handed in, the answer is yes or no.</summary>
 public static class MerkleProof

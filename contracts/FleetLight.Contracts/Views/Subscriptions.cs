@@ -1,50 +1,67 @@
-using FleetLight.Contracts.Views;
+using FleetLight.Contracts.Facts;
 
-namespace FleetLight.Client.Telling;
+namespace FleetLight.Contracts.Views;
 
-/// <summary>What of all that is told somebody wants to hear; what is absent leaves nothing out.</summary>
-public sealed record TellFilter
+/// <summary>What of all that is told somebody wants to hear.</summary>
+public sealed record StreamFilter
 {
-    /// <summary>Facts, alerts, changes.</summary>
-    public IReadOnlyList<ToldKind>? Tell { get; init; }
+    /// <summary>Most members of each list: a count.</summary>
+    public const int MostMembers = 100;
 
-    /// <summary>Only facts of these types, each with its version.</summary>
-    public IReadOnlyList<string>? Types { get; init; }
+    /// <summary>Facts, alerts, changes; all of them where absent.</summary>
+    public ToldKind[]? Tell { get; init; }
 
-    /// <summary>Only what belongs to these sites.</summary>
-    public IReadOnlyList<string>? Sites { get; init; }
+    /// <summary>Only facts of these types, each with its version; all where absent.</summary>
+    [List(1, MostMembers)]
+    public string[]? Types { get; init; }
 
-    /// <summary>Only changes of these kinds of thing, of <c>alert</c>, <c>visit</c> or <c>attachment</c>.</summary>
-    public IReadOnlyList<string>? Changed { get; init; }
+    /// <summary>Only what belongs to these sites: facts that name one, alerts and changes of its things; all where absent.</summary>
+    [List(1, MostMembers)]
+    public string[]? Sites { get; init; }
 
-    /// <summary>Only alerts of these rules.</summary>
-    public IReadOnlyList<string>? Rules { get; init; }
+    /// <summary>Only changes of these kinds: those of things, <c>alert</c>, <c>visit</c>, <c>attachment</c>; all where absent.</summary>
+    [List(1, MostMembers)]
+    public string[]? Changed { get; init; }
+
+    /// <summary>Only alerts of these rules; all where absent.</summary>
+    [List(1, MostMembers)]
+    public string[]? Rules { get; init; }
 }
 
 /// <summary>What somebody asks for who wants to be told.</summary>
 public sealed record SubscriptionRequest
 {
-    /// <summary>Where to tell: http or https.</summary>
+    /// <summary>Where to tell: http or https, at most 500 characters.</summary>
+    [Text(500)]
     public required string Url { get; init; }
 
     /// <summary>What to tell; everything where absent.</summary>
-    public TellFilter? Filter { get; init; }
+    public StreamFilter? Filter { get; init; }
 
     /// <summary>From where on: the cursor of something that was told, <c>start</c> for the beginning, <c>now</c> where absent.</summary>
+    [Text(60)]
     public string? After { get; init; }
 }
 
-/// <summary>A subscription.</summary>
+/// <summary>From where a subscription is told on.</summary>
+public sealed record MoveRequest
+{
+    /// <summary>The cursor of something that was told, <c>start</c> for the beginning, or <c>now</c>.</summary>
+    [Text(60)]
+    public required string After { get; init; }
+}
+
+/// <summary>A subscription as it is shown. What signs is shown once, when it is made.</summary>
 public sealed record SubscriptionView
 {
-    /// <summary>Its id.</summary>
+    /// <summary>The subscription.</summary>
     public required string Id { get; init; }
 
     /// <summary>Where it is told.</summary>
     public required string Url { get; init; }
 
     /// <summary>What it is told.</summary>
-    public required TellFilter Filter { get; init; }
+    public required StreamFilter Filter { get; init; }
 
     /// <summary>When it was made.</summary>
     public required DateTimeOffset CreatedAt { get; init; }
@@ -55,7 +72,7 @@ public sealed record SubscriptionView
     /// <summary>Through where it was told.</summary>
     public required string Cursor { get; init; }
 
-    /// <summary>How often the next thing was tried in vain: a count.</summary>
+    /// <summary>How often the next thing was tried in vain.</summary>
     public int Attempts { get; init; }
 
     /// <summary>When the next attempt is due, where the last one failed.</summary>
@@ -70,16 +87,14 @@ public sealed record SubscriptionView
     /// <summary>Whether it ended, with its key.</summary>
     public bool Ended { get; init; }
 
-    /// <summary>What signs (Standard Webhooks); only in the answer that makes it. Keep it.</summary>
+    /// <summary>What signs (Standard Webhooks); only in the answer that makes it.</summary>
     public string? Secret { get; init; }
 }
 
-/// <summary>A new secret, shown once.</summary>
-public sealed record NewSecret
-{
-    /// <summary>What signs from now on (Standard Webhooks); for a day, the one before signs too.</summary>
-    public required string Secret { get; init; }
-}
+/// <summary>A new secret of somebody who is told.</summary>
+/// <param name="Secret">The secret that signs from now on (Standard Webhooks); shown only here.</param>
+/// <param name="BeforeUntil">Until when the one before signs too.</param>
+public sealed record ReplacedSecret(string Secret, DateTimeOffset BeforeUntil);
 
 /// <summary>Something that could not be told and waits for a person.</summary>
 public sealed record ParkedView

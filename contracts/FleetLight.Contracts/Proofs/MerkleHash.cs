@@ -1,6 +1,6 @@
 using System.Security.Cryptography;
 
-namespace FleetLight.Record.Ledger;
+namespace FleetLight.Contracts.Proofs;
 
 /// <summary>The hashes of a Merkle tree (RFC 9162, 2.1.1): SHA-256, with a first byte that keeps leaves from being taken for nodes.</summary>
 public static class MerkleHash
