@@ -64,14 +64,21 @@ public sealed class TidyTests
     [Fact]
     public async Task Whoever_waits_gets_it_however_many_are_asked_for()
     {
-        const int things = 5 * Room;
+        const int things = 20 * Room;
         await using Desk desk = new(options => options with { IsOfOneState = true });
+        // Whatever was made is to be taken away at once, but for whoever waits for it.
+        desk.Until = (_, _) =>
+        {
+            desk.Clock.Advance(MadeFileDesk<Wanted>.Keep);
+            return Task.CompletedTask;
+        };
 
         Got[] got = await Task.WhenAll(Enumerable.Range(0, 3 * things).Select(number => Task.Run(() => desk.AskAsync($"{number % things}"))));
 
         Assert.All(got.Index(), each => Assert.StartsWith($"{each.Index % things} ", each.Item.Text, StringComparison.Ordinal));
-        await desk.AskAsync("one more");
-        Assert.Equal(Room + 1, desk.Kept().Count());
+        desk.Clock.Advance(MadeFileDesk<Wanted>.Keep);
+        await desk.AskAsync("last");
+        Assert.Equal(["last 1"], desk.Kept());
     }
 
     [Fact]
