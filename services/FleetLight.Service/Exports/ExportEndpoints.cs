@@ -3,6 +3,7 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
 using FleetLight.Service.Ledger;
+using FleetLight.Service.MadeFiles;
 using FleetLight.Service.Store;
 using Npgsql;
 
@@ -69,7 +70,7 @@ public static class ExportEndpoints
     }
 
     private static async Task<IResult> TableAsync(
-        string table, HttpContext context, Caller caller, TableDesk desk, CancellationToken cancel,
+        string table, HttpContext context, Caller caller, MadeFileDesk<TableOf> desk, CancellationToken cancel,
         string? happenedFrom = null, string? happenedTo = null)
     {
         if (!Query.TryEnum<ExportTable>(table, "table", out var wanted, out _) || wanted is not { } one)
@@ -78,13 +79,14 @@ public static class ExportEndpoints
             return Problems.Result(problem!);
         // Whoever has a part of a table goes on with the same, though there is a newer one.
         var partOf = context.Request.Headers is { Range.Count: > 0, IfRange: { Count: > 0 } tag } ? tag.ToString() : null;
-        (var made, problem) = await desk.OpenAsync(new TableOf(caller.Organisation, one, from, to), partOf, cancel);
-        if (made is null)
+        (var opened, problem) = await desk.OpenAsync(new TableOf(caller.Organisation, one, from, to), partOf, TimeSpan.Zero, cancel);
+        if (opened is null)
         {
             context.Response.Headers.RetryAfter = problem!.Status == StatusCodes.Status503ServiceUnavailable ? "3" : "10";
             return Problems.Result(problem);
         }
 
+        var made = new TableExport(Query.Word(one), opened);
         context.Response.RegisterForDispose(made);
         return new StableFileResult(made);
     }

@@ -1,21 +1,15 @@
 using System.IO.Compression;
 using System.Security.Cryptography;
 using System.Text;
+using FleetLight.Service.MadeFiles;
 
 namespace FleetLight.Service.Exports;
 
-/// <summary>What a table was made into: a compressed file, a tenth of its size, with what is known of it before its first byte is sent.</summary>
-/// <param name="Path">Where it is.</param>
-/// <param name="Name">Name of the table.</param>
-/// <param name="Length">Bytes of the table.</param>
-/// <param name="Sha256">SHA-256 of the table's bytes.</param>
-public sealed record MadeTable(string Path, string Name, long Length, byte[] Sha256)
+/// <summary>What a table is made into: a compressed file, a tenth of its size, with what is known of the table before its first byte is sent.</summary>
+internal static class PackedTable
 {
-    /// <summary>Strong entity tag, in quotation marks.</summary>
-    public string Tag => $"\"{Convert.ToHexStringLower(Sha256.AsSpan(0, 16))}\"";
-
     /// <summary>Makes it of parts, one after the other.</summary>
-    public static async Task<MadeTable> OfAsync(string path, string name, IAsyncEnumerable<string> parts, CancellationToken cancel)
+    public static async Task<MadeFile> WriteAsync(string path, IAsyncEnumerable<string> parts, CancellationToken cancel)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         var length = 0L;
@@ -27,7 +21,8 @@ public sealed record MadeTable(string Path, string Name, long Length, byte[] Sha
             await foreach (var part in parts.WithCancellation(cancel)) await AddAsync(gzip, Encoding.UTF8.GetBytes(part));
         }
 
-        return new MadeTable(path, name, length, hash.GetHashAndReset());
+        var sha256 = hash.GetHashAndReset();
+        return new MadeFile(path, $"\"{Convert.ToHexStringLower(sha256.AsSpan(0, 16))}\"", length, sha256);
 
         ValueTask AddAsync(GZipStream into, byte[] bytes)
         {
@@ -38,31 +33,31 @@ public sealed record MadeTable(string Path, string Name, long Length, byte[] Sha
     }
 }
 
-/// <summary>A table that was made, opened to be sent: it stays readable though its file is tidied away meanwhile.</summary>
-public sealed class TableExport(MadeTable made) : IStableFile, IDisposable
+/// <summary>A table that was made, opened to be sent.</summary>
+/// <param name="name">The table's.</param>
+/// <param name="opened">Its file, which this closes.</param>
+public sealed class TableExport(string name, OpenedFile opened) : IStableFile, IDisposable
 {
-    private readonly FileStream packed = new(made.Path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete, 65_536, useAsync: true);
-
     /// <inheritdoc/>
     public string MediaType => Hosting.Answers.CsvMediaType;
 
     /// <inheritdoc/>
-    public string Name => $"{made.Name}.csv";
+    public string Name => $"{name}.csv";
 
     /// <inheritdoc/>
-    public string Tag => made.Tag;
+    public string Tag => opened.Made.Tag;
 
     /// <inheritdoc/>
-    public long Length => made.Length;
+    public long Length => opened.Made.Length;
 
     /// <inheritdoc/>
-    public byte[]? Sha256 => made.Sha256;
+    public byte[]? Sha256 => opened.Made.Sha256;
 
     /// <inheritdoc/>
     public async Task<byte[]?> WriteAsync(Stream into, long from, long to, CancellationToken cancel)
     {
-        packed.Position = 0;
-        await using var reader = new GZipStream(packed, CompressionMode.Decompress, leaveOpen: true);
+        opened.Bytes.Position = 0;
+        await using var reader = new GZipStream(opened.Bytes, CompressionMode.Decompress, leaveOpen: true);
         var buffer = new byte[64 * 1024];
         for (var at = 0L; at < to;)
         {
@@ -77,5 +72,5 @@ public sealed class TableExport(MadeTable made) : IStableFile, IDisposable
     }
 
     /// <inheritdoc/>
-    public void Dispose() => packed.Dispose();
+    public void Dispose() => opened.Bytes.Dispose();
 }

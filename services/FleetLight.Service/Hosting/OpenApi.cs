@@ -3,7 +3,6 @@ using FleetLight.Contracts.Wire;
 using FleetLight.Service.Hosting.Describing;
 using Microsoft.AspNetCore.Mvc.ApiExplorer;
 using Microsoft.OpenApi;
-using Swashbuckle.AspNetCore.Swagger;
 
 namespace FleetLight.Service.Hosting;
 
@@ -15,9 +14,10 @@ public static class OpenApi
     {
         services.ConfigureHttpJsonOptions(options => WireJson.Configure(options.SerializerOptions));
         services.AddEndpointsApiExplorer();
+        services.AddSingleton<ApiDocument>();
         return services.AddSwaggerGen(options =>
         {
-            options.SwaggerDoc("v1", new OpenApiInfo
+            options.SwaggerDoc(ApiDocument.Name, new OpenApiInfo
             {
                 Title = "FleetLight",
                 Version = "v1",
@@ -53,33 +53,27 @@ public static class OpenApi
         });
     }
 
-    /// <summary>Serves the document at <c>/openapi/v1.json</c> and its page at <c>/docs</c>.</summary>
-    public static void UseOpenApiDocument(this WebApplication app)
-    {
-        app.UseSwagger(options =>
-        {
-            options.RouteTemplate = "openapi/{documentName}.json";
-            options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
-        });
+    /// <summary>Serves the page of the document at <c>/docs</c>.</summary>
+    public static void UseOpenApiPage(this WebApplication app) =>
         app.UseSwaggerUI(options =>
         {
             options.RoutePrefix = "docs";
-            options.SwaggerEndpoint("/openapi/v1.json", "FleetLight v1");
+            options.SwaggerEndpoint(ApiDocument.Path, "FleetLight v1");
             options.DocumentTitle = "FleetLight API";
             // One document only: the bar to choose another is of no use.
             options.HeadContent = "<style>.swagger-ui .topbar { display: none }</style>";
         });
-    }
 
-    /// <summary>Serves the AsyncAPI document, which is made of this one.</summary>
-    public static void MapAsyncApi(this IEndpointRouteBuilder routes)
+    /// <summary>Serves the document at <c>/openapi/v1.json</c>, and the AsyncAPI document, which is made of it.</summary>
+    public static void MapApiDocuments(this IEndpointRouteBuilder routes)
     {
-        // Nothing in it changes while the service runs.
-        var made = new Lazy<Task<JsonObject>>(async () =>
+        routes.MapGet(ApiDocument.Path, async (ApiDocument document) =>
         {
-            var document = routes.ServiceProvider.GetRequiredService<ISwaggerProvider>().GetSwagger("v1");
-            return AsyncApi.Of(JsonNode.Parse(await document.SerializeAsJsonAsync(OpenApiSpecVersion.OpenApi3_1))!.AsObject());
-        });
+            var text = await document.TextAsync();
+            return Results.Bytes(text.Json, "application/json;charset=utf-8", entityTag: text.Tag);
+        }).ExcludeFromDescription();
+        var made = new Lazy<Task<JsonObject>>(async () =>
+            AsyncApi.Of(JsonNode.Parse((await routes.ServiceProvider.GetRequiredService<ApiDocument>().TextAsync()).Json)!.AsObject()));
         routes.MapGet(AsyncApi.Path, async () => Answers.Json(await made.Value)).ExcludeFromDescription();
     }
 

@@ -83,7 +83,7 @@ public static class ServiceHost
         app.UseTimeLimit();
         app.UseRequestTimeouts();
         app.UseMiddleware<KeyAccess>();
-        app.UseOpenApiDocument();
+        app.UseOpenApiPage();
         app.MapIntake();
         app.MapRefused();
         app.MapCircuits();
@@ -115,7 +115,7 @@ public static class ServiceHost
         app.MapExports();
         app.MapOpenData();
         app.MapHealth();
-        app.MapAsyncApi();
+        app.MapApiDocuments();
         app.MapPrometheusScrapingEndpoint("/metrics");
         return app;
     }

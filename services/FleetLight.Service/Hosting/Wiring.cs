@@ -9,6 +9,7 @@ using FleetLight.Service.Health;
 using FleetLight.Service.Intake;
 using FleetLight.Service.Ledger;
 using FleetLight.Service.Limits;
+using FleetLight.Service.MadeFiles;
 using FleetLight.Service.Photos;
 using FleetLight.Service.Rebuilding;
 using FleetLight.Service.Secrets;
@@ -155,8 +156,7 @@ public static class Wiring
         services.AddSingleton<LedgerQuery>();
         services.AddHostedService<LedgerWorker>();
         services.AddSingleton<ExportTableReader>();
-        services.TryAddSingleton(new TableDeskOptions());
-        services.AddSingleton<TableDesk>();
+        services.AddMadeFiles<TableOf, TableMaker>(TableMaker.Options, maker => maker.MakeAsync);
     }
 
     /// <summary>Planning visits.</summary>

@@ -1,3 +1,4 @@
+using FleetLight.Service.MadeFiles;
 using FleetLight.Service.OpenData.GeoPackage;
 
 namespace FleetLight.Service.OpenData;
@@ -10,6 +11,6 @@ public static class OpenDataWiring
     {
         services.AddSingleton<FeatureIndex>();
         services.AddSingleton<FeatureCounts>();
-        services.AddSingleton<GeoPackageDesk>();
+        services.AddMadeFiles<GeoPackageOf, GeoPackageMaker>(GeoPackageMaker.Options, maker => maker.MakeAsync);
     }
 }

@@ -15,7 +15,7 @@ public sealed class ImpatientService : FleetService
 {
     public static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(300);
 
-    protected override void Configure(IServiceCollection services) => services.AddSingleton(new TableDeskOptions { Patience = Patience });
+    protected override void Configure(IServiceCollection services) => services.AddSingleton(TableMaker.Options with { Patience = Patience });
 }
 
 /// <summary>Tables that take longer than an answer may.</summary>

@@ -14,7 +14,7 @@ internal sealed class Beside : IDocumentFilter
         var json = new OpenApiSchema { Type = JsonSchemaType.Object };
         var text = new OpenApiSchema { Type = JsonSchemaType.String };
         swaggerDoc.Paths["/metrics"] = Get(swaggerDoc, "getMetrics", "Figures for a monitoring system, in the Prometheus text format", "text/plain", text);
-        swaggerDoc.Paths["/openapi/v1.json"] = Get(swaggerDoc, "getOpenApi", "This document", "application/json", json);
+        swaggerDoc.Paths[ApiDocument.Path] = Get(swaggerDoc, "getOpenApi", "This document", "application/json", json);
         swaggerDoc.Paths[AsyncApi.Path] = Get(swaggerDoc, "getAsyncApi", "What travels as events, as an AsyncAPI 3.0 document", "application/json", json);
         swaggerDoc.Webhooks = new Dictionary<string, IOpenApiPathItem>
         {

@@ -3,6 +3,7 @@ using FleetLight.Contracts.Views;
 using FleetLight.OpenData.Features;
 using FleetLight.Service.Access;
 using FleetLight.Service.Hosting;
+using FleetLight.Service.MadeFiles;
 using FleetLight.Service.Works;
 using Microsoft.Net.Http.Headers;
 using Npgsql;
@@ -23,33 +24,22 @@ internal static class GeoPackageEndpoint
         .Produces<byte[]>(200, OgcLinks.GeoPackage).Produces<byte[]>(206, OgcLinks.GeoPackage).Produces(304).ProducesProblems(400, 401, 403, 404, 503);
 
     private static async Task<IResult> GetAsync(
-        HttpContext context, Caller caller, NpgsqlDataSource database, FeatureIndex index, GeoPackageDesk desk, CancellationToken cancel, string? site = null)
+        HttpContext context, Caller caller, NpgsqlDataSource database, FeatureIndex index, GeoPackageMaker maker, MadeFileDesk<GeoPackageOf> desk,
+        CancellationToken cancel, string? site = null)
     {
         var began = Stopwatch.GetTimestamp();
         if (ItemsRequest.Unknown(context.Request.Query, "site") is { } unknown) return Problems.Result(unknown);
         if (await index.CatchUpAsync(caller.Organisation, cancel) is { } later) return OgcEndpoints.Refuse(context, later);
         if (site is not null && !await IsKnownAsync(database, caller.Organisation, site, cancel)) return Problems.Result(Problems.NotFound("site", site));
-        var wanted = await desk.NowAsync(caller.Organisation, site, FeatureKinds.All.All(kind => OgcEndpoints.MayRead(caller, kind)), cancel);
-        var making = desk.Of(wanted);
-        // What came before counts too.
-        var left = TimeLimit.Making - Stopwatch.GetElapsedTime(began);
-        if (left > TimeSpan.Zero) await Task.WhenAny(making, Task.Delay(left, cancel));
-        if (!making.IsCompleted)
-        {
-            return OgcEndpoints.Refuse(context, Problems.Unavailable() with
-            {
-                Detail = "The file is being made.",
-                Remedy = "Ask the same again after the time in Retry-After.",
-            });
-        }
-
-        var made = await making;
-        context.Response.Headers["Repr-Digest"] = $"sha-256=:{Convert.ToBase64String(made.Sha256)}:";
+        var wanted = await maker.NowAsync(caller.Organisation, site, FeatureKinds.All.All(kind => OgcEndpoints.MayRead(caller, kind)), cancel);
+        // What came before counts too. A part goes on with what is wanted now: its tag is that of the same state, or it is sent whole.
+        var (opened, problem) = await desk.OpenAsync(wanted, tag: null, Stopwatch.GetElapsedTime(began), cancel);
+        if (opened is null) return OgcEndpoints.Refuse(context, problem!);
+        context.Response.Headers["Repr-Digest"] = $"sha-256=:{Convert.ToBase64String(opened.Made.Sha256)}:";
         context.Response.Headers.CacheControl = "no-store";
         return Results.File(
-            new FileStream(made.Path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete, 65_536, useAsync: true), OgcLinks.GeoPackage,
-            site is null ? "fleetlight.gpkg" : "fleetlight-site.gpkg", lastModified: null,
-            new EntityTagHeaderValue($"\"{Convert.ToHexStringLower(made.Sha256)}\""), enableRangeProcessing: true);
+            opened.Bytes, OgcLinks.GeoPackage, site is null ? "fleetlight.gpkg" : "fleetlight-site.gpkg", lastModified: null,
+            new EntityTagHeaderValue(opened.Made.Tag), enableRangeProcessing: true);
     }
 
     private static async Task<bool> IsKnownAsync(NpgsqlDataSource database, string organisation, string site, CancellationToken cancel)
