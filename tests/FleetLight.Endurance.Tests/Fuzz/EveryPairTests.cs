@@ -35,7 +35,9 @@ public sealed class EveryPairTests
         ];
         ConcurrentDictionary<string, string> faults = new(StringComparer.Ordinal);
         int read = 0, facts = 0;
-        foreach ((int first, int second) in from first in Enumerable.Range(0, paths.Length) from second in Enumerable.Range(first + 1, paths.Length - first - 1) select (first, second))
+        foreach ((int first, int second) in from first in Enumerable.Range(0, paths.Length)
+                                            from second in Enumerable.Range(first + 1, paths.Length - first - 1)
+                                            select (first, second))
         {
             string[] pieces = Pieces(sound, paths[first], paths[second]);
             Parallel.ForEach(Values, one =>

@@ -21,6 +21,7 @@ public sealed class FuzzTests : IAsyncLifetime
     private const long MostBytes = 1_500_000_000;
     // Far beyond the dearest calculation (contracts/README.md names the limits), far below any patience.
     private static readonly TimeSpan Hang = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan CatchingUp = TimeSpan.FromMinutes(5);
     // From here on it is worth a look: the slowest are told.
     private static readonly TimeSpan Slow = TimeSpan.FromSeconds(1);
 
@@ -91,7 +92,8 @@ public sealed class FuzzTests : IAsyncLifetime
     // It takes facts, works them into states, and nothing that it took on the way is stuck in the projection.
     private async Task StillWorksAsync()
     {
-        await service.CaughtUpAsync();
+        // Tens of thousands of facts, all of a few things: how soon is measured elsewhere.
+        await service.CaughtUpAsync(CatchingUp);
         Assert.DoesNotContain("set aside", (await service.Anybody.GetAsync("/health/ready")).Text, StringComparison.Ordinal);
         Organisation organisation = await Organisation.CreateAsync(service.Host);
         await (await organisation.AddDeviceAsync()).TellAsync(Facts.BoxSealed());

@@ -104,10 +104,10 @@ internal sealed class ServiceProcess : IAsyncDisposable
     }
 
     /// <summary>Waits until the projection has taken in all that is in the store.</summary>
-    public Task CaughtUpAsync() => Eventually.ReadAsync(
+    public Task CaughtUpAsync(TimeSpan? within = null) => Eventually.ReadAsync(
         async () => (await Anybody.GetAsync("/health/ready")).Text,
         text => text.Contains("\"projectionBehind\":0", StringComparison.Ordinal),
-        "the projection to take in all that is in the store");
+        "the projection to take in all that is in the store", within);
 
     public async ValueTask DisposeAsync()
     {

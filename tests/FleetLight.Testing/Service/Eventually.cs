@@ -11,15 +11,20 @@ public static class Eventually
     private static readonly TimeSpan Between = TimeSpan.FromMilliseconds(20);
 
     /// <summary>What is read, as soon as it is as wanted.</summary>
-    public static async Task<T> ReadAsync<T>(Func<Task<T>> read, Func<T, bool> wanted, string what)
+    /// <param name="read">Reads it.</param>
+    /// <param name="wanted">Whether it is as wanted.</param>
+    /// <param name="what">What is waited for, in words.</param>
+    /// <param name="within">How long at most, where <see cref="Deadline"/> is too little for so much.</param>
+    public static async Task<T> ReadAsync<T>(Func<Task<T>> read, Func<T, bool> wanted, string what, TimeSpan? within = null)
     {
+        TimeSpan most = within ?? Deadline;
         long began = Stopwatch.GetTimestamp();
         while (true)
         {
             T found = await read().ConfigureAwait(false);
             if (wanted(found)) return found;
-            if (Stopwatch.GetElapsedTime(began) > Deadline)
-                throw new TimeoutException($"Waited {Deadline.TotalSeconds:0} s for {what}; at the end there was: {found}");
+            if (Stopwatch.GetElapsedTime(began) > most)
+                throw new TimeoutException($"Waited {most.TotalSeconds:0} s for {what}; at the end there was: {found}");
             await Task.Delay(Between).ConfigureAwait(false);
         }
     }
