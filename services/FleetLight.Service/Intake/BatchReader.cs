@@ -96,9 +96,9 @@ public static class BatchReader
                 read = read with { Id = TextOf(root, "id"), Source = TextOf(root, "source"), RunningNumber = NumberOf(root) };
                 return Decode(read, root, source);
             }
-            catch (InvalidOperationException)
+            catch (Exception bad) when (bad is InvalidOperationException or JsonException { InnerException: InvalidOperationException })
             {
-                // The parser lets such text stand until somebody reads it.
+                // The parser lets such text stand until somebody reads it, or writes it.
                 return read with { Problem = NotText() };
             }
         }
@@ -147,15 +147,7 @@ public static class BatchReader
         if (TextOf(root, "time") is not { } text || !LeapSecond.TryRead(text, out var time)) return root;
         var envelope = JsonObject.Create(root)!;
         envelope["time"] = time.ToString("O", CultureInfo.InvariantCulture);
-        try
-        {
-            return JsonSerializer.SerializeToElement(envelope);
-        }
-        catch (JsonException bad) when (bad.InnerException is InvalidOperationException notText)
-        {
-            // Writing text that is none fails in the words of the writer; whoever reads it fails in these.
-            throw new InvalidOperationException(notText.Message, bad);
-        }
+        return JsonSerializer.SerializeToElement(envelope);
     }
 
     private static ReadEvent DecodeData(ReadEvent read, JsonElement root, string type)
